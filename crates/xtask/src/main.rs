@@ -1,0 +1,3 @@
+//! xtask.
+
+fn main() {}

@@ -1,1 +1,52 @@
-//! inspection.
+//! Plain data of one inspection: the job, the dwelling, what was examined, read, found and photographed.
+//!
+//! These types hold facts only, as people entered them. They are not serializable and know no
+//! document: `record` reads them out of the job's document, `findings` judges them, `report`
+//! prints them. A reading keeps the text that was typed, with its unit; what it means is derived.
+
+mod dwelling;
+mod finding;
+mod id;
+mod instrument;
+mod job;
+mod moment;
+mod photo;
+mod point;
+mod reading;
+mod visit;
+
+pub use dwelling::{Dwelling, DwellingKind, Outline};
+pub use finding::{FindingState, RecordedFinding, TimeToAct, Use};
+pub use id::{ChangeHash, FindingId, InstrumentId, PhotoId, PointId, ReadingId, WaitId};
+pub use instrument::Instrument;
+pub use job::{Client, Engagement, Job, Site};
+pub use moment::Moment;
+pub use photo::{Mark, Photo, PlaceOnUnit};
+pub use point::{Outcome, PointEntry};
+pub use reading::{Reading, StruckOut};
+pub use visit::{SiteStateChange, Wait};
+
+use std::collections::BTreeMap;
+
+/// Everything recorded about one job.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Inspection {
+    /// The engagement: who asked for what, where and when.
+    pub job: Job,
+    /// The dwelling that was inspected.
+    pub dwelling: Dwelling,
+    /// What became of each point, by the point's id in the plan.
+    pub points: BTreeMap<PointId, PointEntry>,
+    /// Every reading, struck-out ones included.
+    pub readings: BTreeMap<ReadingId, Reading>,
+    /// Findings that a person wrote, confirmed or withdrew.
+    pub findings: BTreeMap<FindingId, RecordedFinding>,
+    /// Photos by the SHA-256 of the original file.
+    pub photos: BTreeMap<PhotoId, Photo>,
+    /// Unattended spans: started, and ended or still running.
+    pub waits: BTreeMap<WaitId, Wait>,
+    /// Changes of the site's state (shore power on, gas off …), in time.
+    pub site_states: Vec<SiteStateChange>,
+    /// Instruments used.
+    pub instruments: BTreeMap<InstrumentId, Instrument>,
+}

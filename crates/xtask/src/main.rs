@@ -1,3 +1,59 @@
-//! xtask.
+//! Project chores: `cargo xtask <chore>`. Also the home of the tests of the code base itself, in [`tidy`].
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "this crate is the edge: a tool that reads files, runs programs and talks to a person"
+)]
 
-fn main() {}
+mod arguments;
+mod ci;
+mod demo;
+mod needs;
+mod reference;
+mod steps;
+#[cfg(test)]
+mod tidy;
+mod wasm;
+mod workspace;
+
+use arguments::Arguments;
+use std::process::ExitCode;
+
+/// What a chore answers: nothing, or one sentence (perhaps with more lines below it) saying why it stopped.
+type Outcome<T = ()> = Result<T, String>;
+
+const USAGE: &str = "\
+Project chores: cargo xtask <chore>
+
+  demo [--into DIR]            build `nearside`, make the invented job and its report (DIR: ./demo-job)
+  ci [--from STEP | --only STEP]
+                               every check there is, in order; the same as continuous integration
+  reference [--check]          compute the values in reference/ again (--check: compare, change nothing)
+  wasm-check                   build the core crates as WebAssembly
+
+`cargo xtask <chore> --help` says more about one of them.";
+
+fn main() -> ExitCode {
+    let mut words = std::env::args().skip(1);
+    let chore = words.next();
+    let arguments = Arguments::new(words);
+    let outcome = match chore.as_deref() {
+        None | Some("--help" | "-h" | "help") => {
+            println!("{USAGE}");
+            return ExitCode::SUCCESS;
+        }
+        Some("demo") => demo::run(arguments),
+        Some("ci") => ci::run(arguments),
+        Some("reference") => reference::run(arguments),
+        Some("wasm-check") => wasm::run(arguments),
+        Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("\nxtask: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}

@@ -1,1 +1,51 @@
-//! store.
+//! Bytes by id, kept so that nothing acknowledged is lost: the change log of each job and the
+//! files (photos, renditions, reports) named by what is in them.
+//!
+//! The store knows nothing of inspections. One data folder holds
+//!
+//! ```text
+//! store.sqlite    jobs, their changes in order, which blobs are kept, a few settings
+//! store.lock      held (shared) by every open handle, alone by whoever sets up or sweeps
+//! blobs/ab/abcd…  one file a blob, named by the SHA-256 of its bytes
+//! incoming/       blobs being written; what a crash leaves here is swept at the next lone open
+//! ```
+//!
+//! What a method has answered is on disk: the database writes ahead with full synchronization,
+//! and a blob's file and folder are flushed before its row is written. Everything read back is
+//! checked against a SHA-256 first; what does not match is reported, never returned.
+//!
+//! A [`Store`] is one handle for one thread at a time. Any number of handles, in any number of
+//! processes on one machine, may have the same folder open. The folder must not be on a network
+//! file system: write-ahead logging shares memory between the processes (SQLite documentation,
+//! "Write-Ahead Logging", §1).
+//!
+//! One kind of damage looks like an earlier state instead of an error: a bit that rots in the
+//! write-ahead file itself ends that file for SQLite, with all that follows. The file is short,
+//! young and gone after a clean close; backups and the copies on other devices answer for it.
+
+#![allow(
+    clippy::disallowed_methods,
+    reason = "this crate is the edge: it reads and writes files and stamps rows with the time"
+)]
+
+mod blob;
+mod change;
+mod clock;
+mod error;
+mod folder;
+mod handle;
+mod id;
+mod job;
+mod schema;
+mod setting;
+#[cfg(test)]
+mod tests;
+mod verify;
+
+pub use blob::StoredBlob;
+pub use change::{Appended, Chunk, StoredChange};
+pub use error::StoreError;
+pub use handle::Store;
+pub use id::{JobId, Sha256Hex};
+pub use job::StoredJob;
+pub use verify::{Fault, Progress};

@@ -1,0 +1,17 @@
+//! The store as its callers meet it: what it keeps, what it notices, what it survives.
+
+#![allow(
+    clippy::disallowed_methods,
+    reason = "these tests read files, stop processes and hand them settings"
+)]
+#![allow(clippy::unwrap_used, reason = "the tests' own helpers fail like the tests themselves")]
+
+mod blobs;
+mod changes;
+mod child;
+mod damage;
+mod folder;
+mod full_disk;
+mod jobs;
+mod killed;
+mod two_writers;

@@ -1,0 +1,6 @@
+//! The identity formulas.
+
+use crate::Formula;
+
+/// The formulas of this system.
+pub const FORMULAS: &[&Formula] = &[];

@@ -1,0 +1,157 @@
+//! Calling a formula by name, with its uncertainty carried through.
+
+use std::collections::BTreeMap;
+
+use quantity::{Uncertainty, Value};
+
+use super::{Argument, Arguments, Formula, Input, Inputs, Outcome, Output, Problem};
+
+/// What a call gave: the outcome, with uncertainties on every quantity where inputs carried any.
+pub type Evaluation = Outcome;
+
+/// Where one uncertain number stands among the arguments.
+struct Place {
+    name: String,
+    index: Option<usize>,
+    uncertainty: Uncertainty,
+}
+
+impl Formula {
+    /// The input with this name.
+    #[must_use]
+    pub fn input(&self, name: &str) -> Option<&Input> {
+        self.inputs.iter().find(|input| input.name == name)
+    }
+
+    /// Computes the result, its parts and their uncertainties.
+    ///
+    /// Uncertainty is carried to first order (JCGM 100:2008, eq. 10 and 13) with sensitivities by
+    /// central differences over one standard uncertainty; readings that share a source are summed
+    /// before they are squared. A side that the formula refuses is replaced by a one-sided difference.
+    ///
+    /// # Errors
+    /// An input error, or inputs outside the formula's range.
+    pub fn evaluate(&self, arguments: &Arguments) -> Result<Evaluation, Problem> {
+        let mut outcome = self.compute_once(arguments)?;
+        outcome.notes.splice(0..0, arguments.notes.iter().cloned());
+        let places = uncertain_places(arguments);
+        if places.is_empty() {
+            return Ok(outcome);
+        }
+        let numbers = numbers_of(&outcome);
+        let mut independent = vec![0.0; numbers.len()];
+        let mut shared: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
+        for place in &places {
+            let step = place.uncertainty.standard();
+            let Some(slopes) = self.sensitivities(arguments, place, step, &numbers) else {
+                outcome.notes.push(format!(
+                    "no uncertainty is stated: the formula has no answer beside this value of {}",
+                    place.name
+                ));
+                return Ok(outcome);
+            };
+            let sums =
+                shared.entry(place.uncertainty.source).or_insert_with(|| vec![0.0; numbers.len()]);
+            for (at, slope) in slopes.into_iter().enumerate() {
+                let own = slope * place.uncertainty.independent;
+                independent[at] += own * own;
+                sums[at] += slope * place.uncertainty.shared;
+            }
+        }
+        let mut at = 0;
+        each_number(&mut outcome, |value| {
+            let common: f64 = shared.values().map(|sums| sums[at] * sums[at]).sum();
+            *value = value.with_uncertainty((independent[at] + common).sqrt());
+            at += 1;
+        });
+        Ok(outcome)
+    }
+
+    fn compute_once(&self, arguments: &Arguments) -> Result<Outcome, Problem> {
+        let inputs = Inputs::check(self, arguments)?;
+        let outcome = (self.compute)(&inputs)?;
+        if numbers_of(&outcome).iter().all(|number| number.is_finite()) {
+            Ok(outcome)
+        } else {
+            Err(Problem::out_of_range("these inputs give no finite number"))
+        }
+    }
+
+    /// Slope of every number of the outcome along one uncertain input; none if it cannot be told.
+    fn sensitivities(
+        &self,
+        arguments: &Arguments,
+        place: &Place,
+        step: f64,
+        centre: &[f64],
+    ) -> Option<Vec<f64>> {
+        let at = |offset: f64| {
+            let outcome = self.compute_once(&shifted(arguments, place, offset)).ok()?;
+            let numbers = numbers_of(&outcome);
+            (numbers.len() == centre.len()).then_some(numbers)
+        };
+        let (high, low, width) = match (at(step), at(-step)) {
+            (Some(high), Some(low)) => (high, low, 2.0 * step),
+            (Some(high), None) => (high, centre.to_vec(), step),
+            (None, Some(low)) => (centre.to_vec(), low, step),
+            (None, None) => return None,
+        };
+        Some(high.iter().zip(&low).map(|(high, low)| (high - low) / width).collect())
+    }
+}
+
+fn uncertain_places(arguments: &Arguments) -> Vec<Place> {
+    let mut places = Vec::new();
+    let mut push = |name: &str, index, value: &Value| {
+        if let Some(uncertainty) = value.uncertainty.filter(|it| it.standard() > 0.0) {
+            places.push(Place { name: name.to_owned(), index, uncertainty });
+        }
+    };
+    for (name, argument) in &arguments.by_name {
+        match argument {
+            Argument::Quantity(value) => push(name, None, value),
+            Argument::Quantities(values) => {
+                for (index, value) in values.iter().enumerate() {
+                    push(name, Some(index), value);
+                }
+            }
+            Argument::Word(_) | Argument::Date(_) | Argument::Instant(_) | Argument::Text(_) => {}
+        }
+    }
+    places
+}
+
+fn shifted(arguments: &Arguments, place: &Place, offset: f64) -> Arguments {
+    let mut moved = arguments.clone();
+    match (moved.by_name.get_mut(&place.name), place.index) {
+        (Some(Argument::Quantity(value)), None) => value.base += offset,
+        (Some(Argument::Quantities(values)), Some(index)) => values[index].base += offset,
+        _ => {}
+    }
+    moved
+}
+
+fn numbers_of(outcome: &Outcome) -> Vec<f64> {
+    let outputs =
+        std::iter::once(&outcome.result).chain(outcome.parts.iter().map(|(_, part)| part));
+    let mut numbers = Vec::new();
+    for output in outputs {
+        match output {
+            Output::Quantity(value) => numbers.push(value.base),
+            Output::Quantities(values) => numbers.extend(values.iter().map(|value| value.base)),
+            Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_) => {}
+        }
+    }
+    numbers
+}
+
+fn each_number(outcome: &mut Outcome, mut change: impl FnMut(&mut Value)) {
+    let parts = outcome.parts.iter_mut().map(|(_, part)| part);
+    for output in std::iter::once(&mut outcome.result).chain(parts) {
+        match output {
+            Output::Quantity(value) => change(value),
+            Output::Quantities(values) => values.iter_mut().for_each(&mut change),
+            Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_) => {}
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! Checked inputs, as a formula's calculation reads them.
+
+use quantity::{Kind, Quantity, Value, parse_value, units, write_number};
+
+use super::{Accepts, Argument, Arguments, CalendarDate, Formula, Input, Problem};
+
+/// The checked inputs of one call.
+#[derive(Debug)]
+pub struct Inputs<'a> {
+    formula: &'a Formula,
+    arguments: &'a Arguments,
+}
+
+impl<'a> Inputs<'a> {
+    /// Checks that all required inputs are there, of the right kind, and possible.
+    pub(super) fn check(formula: &'a Formula, arguments: &'a Arguments) -> Result<Self, Problem> {
+        for name in arguments.by_name.keys() {
+            if formula.input(name).is_none() {
+                return Err(Problem::input(name, format!("{} has no such input", formula.name)));
+            }
+        }
+        for input in formula.inputs {
+            match arguments.by_name.get(input.name) {
+                None if input.required => {
+                    return Err(Problem::input(input.name, format!("is missing: {}", input.about)));
+                }
+                None => {}
+                Some(Argument::Quantity(value)) => check_possible(input, *value)?,
+                Some(Argument::Quantities(values)) => {
+                    if values.is_empty() {
+                        return Err(Problem::input(input.name, "the list is empty"));
+                    }
+                    values.iter().try_for_each(|value| check_possible(input, *value))?;
+                }
+                Some(_) => {}
+            }
+        }
+        Ok(Self { formula, arguments })
+    }
+
+    /// A required quantity.
+    ///
+    /// # Errors
+    /// If it is of another kind than the formula's function takes.
+    pub fn get<Q: Quantity>(&self, name: &str) -> Result<Q, Problem> {
+        self.optional(name)?.ok_or_else(|| self.missing(name))
+    }
+
+    /// A quantity that may be absent.
+    ///
+    /// # Errors
+    /// If it is of another kind than the formula's function takes.
+    pub fn optional<Q: Quantity>(&self, name: &str) -> Result<Option<Q>, Problem> {
+        match self.arguments.by_name.get(name) {
+            None => Ok(None),
+            Some(Argument::Quantity(value)) => {
+                value.typed().map(Some).ok_or_else(|| wrong_kind(name, Q::KIND))
+            }
+            Some(_) => Err(wrong_kind(name, Q::KIND)),
+        }
+    }
+
+    /// A list of quantities; empty if absent.
+    ///
+    /// # Errors
+    /// If one is of another kind than the formula's function takes.
+    pub fn list<Q: Quantity>(&self, name: &str) -> Result<Vec<Q>, Problem> {
+        match self.arguments.by_name.get(name) {
+            None => Ok(Vec::new()),
+            Some(Argument::Quantities(values)) => values
+                .iter()
+                .map(|value| value.typed().ok_or_else(|| wrong_kind(name, Q::KIND)))
+                .collect(),
+            Some(_) => Err(wrong_kind(name, Q::KIND)),
+        }
+    }
+
+    /// A required word or text.
+    ///
+    /// # Errors
+    /// If it is missing.
+    pub fn words(&self, name: &str) -> Result<&'a str, Problem> {
+        self.optional_words(name).ok_or_else(|| self.missing(name))
+    }
+
+    /// A word or text that may be absent.
+    #[must_use]
+    pub fn optional_words(&self, name: &str) -> Option<&'a str> {
+        match self.arguments.by_name.get(name) {
+            Some(Argument::Word(text) | Argument::Text(text)) => Some(text),
+            _ => None,
+        }
+    }
+
+    /// A required day or month.
+    ///
+    /// # Errors
+    /// If it is missing.
+    pub fn date(&self, name: &str) -> Result<CalendarDate, Problem> {
+        self.optional_date(name).ok_or_else(|| self.missing(name))
+    }
+
+    /// A day or month that may be absent.
+    #[must_use]
+    pub fn optional_date(&self, name: &str) -> Option<CalendarDate> {
+        match self.arguments.by_name.get(name) {
+            Some(Argument::Date(date)) => Some(*date),
+            _ => None,
+        }
+    }
+
+    /// A required time, seconds since 1970-01-01T00:00:00 UTC.
+    ///
+    /// # Errors
+    /// If it is missing.
+    pub fn instant(&self, name: &str) -> Result<f64, Problem> {
+        match self.arguments.by_name.get(name) {
+            Some(Argument::Instant(seconds)) => Ok(*seconds),
+            _ => Err(self.missing(name)),
+        }
+    }
+
+    fn missing(&self, name: &str) -> Problem {
+        let about = self.formula.input(name).map_or("", |input| input.about);
+        Problem::input(name, format!("is missing: {about}"))
+    }
+}
+
+fn wrong_kind(name: &str, wanted: Kind) -> Problem {
+    Problem::input(name, format!("is no {}", wanted.word().replace('_', " ")))
+}
+
+fn check_possible(input: &Input, value: Value) -> Result<(), Problem> {
+    if !value.base.is_finite() {
+        return Err(Problem::input(input.name, "is no finite number"));
+    }
+    let bound = |text: &str| parse_value(text, value.kind).map_or(f64::NAN, |bound| bound.base);
+    let (possible, words) = match input.accepts {
+        Accepts::Anything => return Ok(()),
+        Accepts::AtLeast(least) => (value.base >= bound(least), format!("at least {least}")),
+        Accepts::Above(least) => (value.base > bound(least), format!("more than {least}")),
+        Accepts::Between(least, most) => {
+            (value.base >= bound(least) && value.base <= bound(most), format!("{least} to {most}"))
+        }
+        Accepts::AboveUpTo(least, most) => (
+            value.base > bound(least) && value.base <= bound(most),
+            format!("more than {least}, at most {most}"),
+        ),
+    };
+    if possible {
+        return Ok(());
+    }
+    let unit = match input.accepts {
+        Accepts::Anything => "",
+        Accepts::AtLeast(text)
+        | Accepts::Above(text)
+        | Accepts::Between(text, _)
+        | Accepts::AboveUpTo(text, _) => text.split_once(' ').map_or("", |(_, unit)| unit),
+    };
+    let given =
+        units::find_of(value.kind, unit).and_then(|unit| value.to_unit(unit)).unwrap_or(value.base);
+    let given = format!("{} {unit}", write_number(given));
+    Err(Problem::input(input.name, format!("{} is not possible; accepted: {words}", given.trim())))
+}

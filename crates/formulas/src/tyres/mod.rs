@@ -1,0 +1,6 @@
+//! The tyres formulas.
+
+use crate::Formula;
+
+/// The formulas of this system.
+pub const FORMULAS: &[&Formula] = &[];

@@ -131,7 +131,7 @@ fn remedy(missing: &[&Need], machine: &Machine) -> Remedy {
 pub(crate) fn install(packages: &[&str]) -> Outcome {
     let apt = |words: &[&str]| {
         Command::new("apt-get")
-            .args(["-qq", "-o", "Acquire::Retries=3"])
+            .args(["-qq", "-o", "Acquire::Retries=3", "-o", "DPkg::Lock::Timeout=120"])
             .args(words)
             .env("DEBIAN_FRONTEND", "noninteractive")
             .stdin(Stdio::null())

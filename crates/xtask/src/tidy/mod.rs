@@ -7,6 +7,7 @@ mod architecture;
 mod dependencies;
 mod files;
 mod licences;
+mod links;
 mod manifest;
 mod modules;
 mod systems;

@@ -1,1 +1,16 @@
-//! plan.
+//! Plans and points, read from `data/`: which things to examine, how, and against which limits.
+//!
+//! A point is one TOML file that an inspector who does not program can read and write. Loading
+//! reports every problem of every file at once, with file, line, column and a hint; a plan is only
+//! given when there is none.
+
+mod plan;
+mod point;
+mod problem;
+
+pub use plan::{Named, Plan, SourceDocument, Stop};
+pub use point::{
+    BoundFrom, Defect, Derivation, Example, InputFrom, PlannedLimit, PlannedWait, Point, Positions,
+    ReadingForm, ReadingPlan,
+};
+pub use problem::Problem;

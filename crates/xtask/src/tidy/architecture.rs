@@ -89,6 +89,13 @@ pub(super) fn problems(markdown: &str, manifests: &[Manifest]) -> Vec<String> {
                 manifest.folder, manifest.package
             ));
         }
+        if !manifest.has_our_lints {
+            problems.push(format!(
+                "crates/{}/Cargo.toml: write `[lints]` and `workspace = true`: no crate makes its \
+                 own rules",
+                manifest.folder
+            ));
+        }
         match rows.iter().find(|row| row.name == manifest.folder) {
             None => problems.push(format!(
                 "crates/{} has no row in the crate table of ARCHITECTURE.md",
@@ -255,9 +262,16 @@ mod faults {
         let manifests: Vec<Manifest> = crates
             .iter()
             .map(|(folder, text)| {
-                let package = if text.contains("package") { "" } else { folder };
-                let name = format!("package.name = \"{package}\"\n");
-                let text = if package.is_empty() { (*text).to_owned() } else { name + text };
+                let mut text = (*text).to_owned();
+                // What every manifest has, unless the fault is about it.
+                for (section, line) in [
+                    ("package", format!("package.name = \"{folder}\"\n")),
+                    ("lints", "lints.workspace = true\n".to_owned()),
+                ] {
+                    if !text.contains(section) {
+                        text.insert_str(0, &line);
+                    }
+                }
                 Manifest::parse(folder, &text)
             })
             .collect();
@@ -386,6 +400,18 @@ mod faults {
             Some(("limit", "[dependencies]\nserde = \"1\"")),
             &["crates/limit/Cargo.toml: write `serde.workspace = true`, with the version in the \
                workspace's list"],
+        );
+    }
+
+    #[test]
+    fn a_crate_without_our_lints_is_named() {
+        check(
+            None,
+            Some(("limit", "lints.workspace = false\n[dependencies]\nquantity.workspace = true")),
+            &[
+                "crates/limit/Cargo.toml: write `[lints]` and `workspace = true`: no crate makes its \
+               own rules",
+            ],
         );
     }
 

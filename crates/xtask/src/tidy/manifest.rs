@@ -38,6 +38,8 @@ pub(super) struct Use {
 pub(super) struct Manifest {
     pub(super) folder: String,
     pub(super) package: String,
+    /// Whether the workspace's lints hold for it.
+    pub(super) has_our_lints: bool,
     pub(super) uses: Vec<Use>,
 }
 
@@ -65,7 +67,9 @@ impl Manifest {
                 uses.extend(target.as_table_like().map(uses_in).unwrap_or_default());
             }
         }
-        Self { folder: folder.to_owned(), package, uses }
+        let lints = document.get("lints").and_then(|lints| lints.get("workspace"));
+        let has_our_lints = lints.and_then(Item::as_bool) == Some(true);
+        Self { folder: folder.to_owned(), package, has_our_lints, uses }
     }
 }
 

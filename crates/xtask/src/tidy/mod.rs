@@ -6,6 +6,7 @@
 mod architecture;
 mod dependencies;
 mod files;
+mod includes;
 mod licences;
 mod links;
 mod manifest;

@@ -4,6 +4,7 @@
 //! over the real tree, and over planted faults, so that a check which cannot fail is found out.
 
 mod architecture;
+mod data;
 mod dependencies;
 mod files;
 mod includes;

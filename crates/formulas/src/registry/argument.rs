@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use jiff::Timestamp;
-use quantity::{Kind, Value, parse_list, parse_value};
+use quantity::{Kind, Uncertainty, Value, parse_list, parse_value};
 
 use super::{CalendarDate, Formula, Input, Problem, Takes};
 
@@ -34,6 +34,34 @@ pub struct Arguments {
     pub by_name: BTreeMap<String, Argument>,
     /// What was taken otherwise than written, in sentences.
     pub notes: Vec<String>,
+}
+
+impl Argument {
+    /// A value as the argument of an input; a mass serves for a force and the other way round, and a
+    /// single value for a list. None if the input takes another kind.
+    #[must_use]
+    pub fn for_input(input: &Input, value: Value) -> Option<Self> {
+        let scaled = |kind, factor: f64| Value {
+            kind,
+            base: value.base * factor,
+            uncertainty: value.uncertainty.map(|uncertainty| Uncertainty {
+                independent: uncertainty.independent * factor,
+                shared: uncertainty.shared * factor,
+                ..uncertainty
+            }),
+        };
+        let fit = |kind| match (value.kind, kind) {
+            (given, wanted) if given == wanted => Some(value),
+            (Kind::Mass, Kind::Force) => Some(scaled(kind, STANDARD_GRAVITY)),
+            (Kind::Force, Kind::Mass) => Some(scaled(kind, 1.0 / STANDARD_GRAVITY)),
+            _ => None,
+        };
+        match input.takes {
+            Takes::Quantity(kind) => fit(kind).map(Self::Quantity),
+            Takes::Quantities(kind) => fit(kind).map(|value| Self::Quantities(vec![value])),
+            Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text => None,
+        }
+    }
 }
 
 impl Arguments {

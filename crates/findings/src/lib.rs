@@ -3,9 +3,20 @@
 //! [`assess`] is a pure function that never fails: what cannot be read or computed becomes a
 //! sentence in the assessment. Same plan and inspection, same assessment, natively and as WebAssembly.
 
+mod assess;
 mod assessment;
+mod drafts;
+mod example;
+mod gaps;
+mod limits;
+mod sentence;
+mod uses;
+mod values;
 
+pub use assess::{assess, assess_in};
 pub use assessment::{
     Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
     UseResult, UseState, ValueResult,
 };
+pub use example::check_example;
+pub use sentence::write_content;

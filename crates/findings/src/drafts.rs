@@ -1,0 +1,298 @@
+//! Findings: drafted from broken limits and seen defects, decided on or added by people.
+
+use std::collections::BTreeMap;
+
+use inspection::{
+    FindingId, FindingState, Inspection, PhotoId, ReadingId, RecordedFinding, TimeToAct,
+};
+use limit::Verdict;
+use plan::{Defect, Plan, Point};
+use quantity::UnitSystem;
+
+use crate::values::words;
+use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
+
+/// All findings that stand, numbered.
+pub(crate) fn findings(
+    plan: &Plan,
+    inspection: &Inspection,
+    points: &[PointResult],
+    units: UnitSystem,
+) -> Vec<Finding> {
+    let mut drafts: Vec<Finding> = Vec::new();
+    for result in points {
+        if let Some(point) = plan.point(result.point.as_str()) {
+            drafts.extend(drafts_of(point, result, inspection, units));
+        }
+    }
+    let mut decided: BTreeMap<&str, (&FindingId, &RecordedFinding)> = BTreeMap::new();
+    let mut added = Vec::new();
+    for (id, recorded) in &inspection.findings {
+        match &recorded.draft {
+            Some(key) if drafts.iter().any(|draft| draft.key == *key) => {
+                decided.insert(key, (id, recorded));
+            }
+            _ => added.push((id, recorded)),
+        }
+    }
+    let mut standing: Vec<Finding> = drafts
+        .into_iter()
+        .filter_map(|draft| match decided.get(draft.key.as_str()) {
+            None => Some(draft),
+            Some((id, recorded)) => decide(draft, id, recorded),
+        })
+        .collect();
+    for (id, recorded) in added {
+        if !matches!(recorded.state, FindingState::Withdrawn { .. }) {
+            standing.push(written(id, recorded, inspection));
+        }
+    }
+    let place = |finding: &Finding| {
+        let point = finding.point.as_ref();
+        points.iter().position(|result| Some(&result.point) == point).unwrap_or(points.len())
+    };
+    standing.sort_by_key(|finding| {
+        (
+            finding.stop_work.is_empty(),
+            finding.stops.is_empty(),
+            finding.when,
+            finding.ground,
+            place(finding),
+            finding.key.clone(),
+        )
+    });
+    for (at, finding) in standing.iter_mut().enumerate() {
+        finding.number = at + 1;
+    }
+    standing
+}
+
+fn drafts_of(
+    point: &Point,
+    result: &PointResult,
+    inspection: &Inspection,
+    units: UnitSystem,
+) -> Vec<Finding> {
+    let mut drafts: Vec<Finding> = Vec::new();
+    for value in &result.values {
+        for judged in &value.judgements {
+            let ground = match judged.judgement.verdict {
+                Verdict::DoesNotConform => Ground::Limit,
+                Verdict::BeyondGuidance => Ground::Guidance,
+                Verdict::Undecided if judged.limit.can_condemn() => Ground::Undecided,
+                Verdict::Undecided
+                | Verdict::Conforms
+                | Verdict::WithinGuidance
+                | Verdict::NoLimit => continue,
+            };
+            let planned = point.limits.iter().find(|planned| planned.limit.id == judged.limit.id);
+            let defect = planned.and_then(|planned| point.defect(&planned.defect));
+            if let Some(draft) = from_limit(point, result, value, judged, defect, ground, units) {
+                merge(&mut drafts, draft);
+            }
+        }
+    }
+    if let Some(entry) = inspection.points.get(&result.point) {
+        for (id, positions) in &entry.defects {
+            let Some(defect) = point.defect(id) else { continue };
+            let places: Vec<&str> = if positions.is_empty() {
+                vec![""]
+            } else {
+                positions.iter().map(String::as_str).collect()
+            };
+            for position in places {
+                merge(&mut drafts, seen(point, result, defect, position, units));
+            }
+        }
+    }
+    drafts
+}
+
+fn from_limit(
+    point: &Point,
+    result: &PointResult,
+    value: &ValueResult,
+    judged: &LimitResult,
+    defect: Option<&Defect>,
+    ground: Ground,
+    units: UnitSystem,
+) -> Option<Finding> {
+    let readings = match &value.origin {
+        Origin::Read(id) => vec![id.clone()],
+        Origin::Computed { readings, .. } => readings.clone(),
+    };
+    if ground == Ground::Undecided {
+        return Some(Finding {
+            key: format!("{}/{}/undecided", point.id, judged.limit.id),
+            title: format!("{}: undecided", value.title),
+            statement: sentence::undecided(value, judged, units),
+            stops: Vec::new(),
+            when: TimeToAct::Soon,
+            who: "the inspector, with a better reading".to_owned(),
+            stop_work: String::new(),
+            ..blank(point, result, &value.position, ground, readings)
+        });
+    }
+    let defect = defect?;
+    // What only informs never holds a use by itself; a stop-work precaution does, until a person decides.
+    let holds = ground == Ground::Limit || !defect.stop_work.is_empty();
+    Some(Finding {
+        key: format!("{}/{}", point.id, defect.id),
+        title: defect.title.clone(),
+        statement: sentence::fill(
+            &defect.statement,
+            &result.values,
+            &value.position,
+            Some((value, judged)),
+            units,
+        ),
+        stops: if holds { defect.stops.clone() } else { Vec::new() },
+        when: defect.when,
+        who: defect.who.clone(),
+        stop_work: defect.stop_work.clone(),
+        ..blank(point, result, &value.position, ground, readings)
+    })
+}
+
+fn seen(
+    point: &Point,
+    result: &PointResult,
+    defect: &Defect,
+    position: &str,
+    units: UnitSystem,
+) -> Finding {
+    Finding {
+        key: format!("{}/{}", point.id, defect.id),
+        title: defect.title.clone(),
+        statement: sentence::fill(&defect.statement, &result.values, position, None, units),
+        stops: defect.stops.clone(),
+        when: defect.when,
+        who: defect.who.clone(),
+        stop_work: defect.stop_work.clone(),
+        ..blank(point, result, position, Ground::Seen, Vec::new())
+    }
+}
+
+fn blank(
+    point: &Point,
+    result: &PointResult,
+    position: &str,
+    ground: Ground,
+    readings: Vec<ReadingId>,
+) -> Finding {
+    Finding {
+        number: 0,
+        key: String::new(),
+        recorded: None,
+        point: Some(point.id.as_str().into()),
+        position: words(position),
+        title: String::new(),
+        statement: String::new(),
+        stops: Vec::new(),
+        when: TimeToAct::InTime,
+        who: String::new(),
+        stop_work: String::new(),
+        ground,
+        readings,
+        photos: result.photos.clone(),
+        confirmed: false,
+    }
+}
+
+/// One defect at several positions is one finding that names them all.
+fn merge(drafts: &mut Vec<Finding>, draft: Finding) {
+    let Some(same) = drafts.iter_mut().find(|other| other.key == draft.key) else {
+        drafts.push(draft);
+        return;
+    };
+    if !draft.position.is_empty() && !same.position.split(", ").any(|one| one == draft.position) {
+        if !same.position.is_empty() {
+            same.position.push_str(", ");
+        }
+        same.position.push_str(&draft.position);
+    }
+    // A limit's sentence carries the figures; a seen one without them adds nothing to it.
+    let filled = !draft.statement.contains("(not recorded)");
+    if filled && !same.statement.contains(&draft.statement) {
+        same.statement.push(' ');
+        same.statement.push_str(&draft.statement);
+    }
+    for one in draft.stops {
+        if !same.stops.contains(&one) {
+            same.stops.push(one);
+        }
+    }
+    same.ground = same.ground.min(draft.ground);
+    same.when = same.when.min(draft.when);
+    for id in draft.readings {
+        if !same.readings.contains(&id) {
+            same.readings.push(id);
+        }
+    }
+}
+
+/// A draft after a person's decision; none if it was withdrawn.
+fn decide(draft: Finding, id: &FindingId, recorded: &RecordedFinding) -> Option<Finding> {
+    if matches!(recorded.state, FindingState::Withdrawn { .. }) {
+        return None;
+    }
+    let keep = |own: &str, drafted: String| if own.is_empty() { drafted } else { own.to_owned() };
+    let mut photos = draft.photos;
+    extend(&mut photos, &recorded.photos);
+    let mut readings = draft.readings;
+    extend(&mut readings, &recorded.readings);
+    Some(Finding {
+        recorded: Some(id.clone()),
+        title: keep(&recorded.title, draft.title),
+        statement: keep(&recorded.statement, draft.statement),
+        stops: recorded.stops.clone(),
+        when: recorded.when,
+        who: keep(&recorded.who, draft.who),
+        confirmed: recorded.state == FindingState::Confirmed,
+        photos,
+        readings,
+        ..draft
+    })
+}
+
+/// A finding that a person wrote.
+fn written(id: &FindingId, recorded: &RecordedFinding, inspection: &Inspection) -> Finding {
+    let mut photos = recorded.photos.clone();
+    photos.retain(|photo| inspection.photos.contains_key(photo));
+    Finding {
+        number: 0,
+        key: id.to_string(),
+        recorded: Some(id.clone()),
+        point: recorded.point.clone(),
+        position: String::new(),
+        title: recorded.title.clone(),
+        statement: recorded.statement.clone(),
+        stops: recorded.stops.clone(),
+        when: recorded.when,
+        who: recorded.who.clone(),
+        stop_work: String::new(),
+        ground: Ground::Seen,
+        readings: recorded.readings.clone(),
+        photos,
+        confirmed: recorded.state == FindingState::Confirmed,
+    }
+}
+
+fn extend<T: Clone + PartialEq>(list: &mut Vec<T>, more: &[T]) {
+    for one in more {
+        if !list.contains(one) {
+            list.push(one.clone());
+        }
+    }
+}
+
+/// Photos of a point, in the order they were taken.
+pub(crate) fn photos_of(inspection: &Inspection, point: &str) -> Vec<PhotoId> {
+    let mut photos: Vec<_> = inspection
+        .photos
+        .iter()
+        .filter(|(_, photo)| photo.point.as_ref().is_some_and(|id| id.as_str() == point))
+        .collect();
+    photos.sort_by_key(|(id, photo)| (photo.taken, photo.file_name.clone(), (*id).clone()));
+    photos.into_iter().map(|(id, _)| id.clone()).collect()
+}

@@ -1,0 +1,102 @@
+//! Holding values to the limits that apply, with bounds from the record where a limit says so.
+
+use inspection::Inspection;
+use limit::{Bound, Limit, NotApplicable, Reading, judge};
+use plan::{BoundFrom, InputFrom, PlannedLimit, Point};
+use quantity::{Kind, Value, parse_value};
+
+use crate::values::{Known, Values, words};
+use crate::{Content, LimitResult};
+
+/// What every limit of a point says of one value, and notes on those that could not be applied.
+pub(crate) fn judgements<'a>(
+    values: &mut Values<'a>,
+    inspection: &Inspection,
+    point: &'a Point,
+    name: &str,
+    position: &str,
+    known: &Known,
+) -> (Vec<LimitResult>, Vec<String>) {
+    let dwelling = &inspection.dwelling;
+    let mut results = Vec::new();
+    let mut notes = Vec::new();
+    for planned in point.limits.iter().filter(|planned| planned.limit.on == name) {
+        match planned.limit.applies.to(dwelling.kind.word(), dwelling.built, &dwelling.equipment) {
+            Ok(()) => {}
+            Err(NotApplicable::BuildDateUnknown) => {
+                notes.push(format!(
+                    "not held to {}: it depends on the day the unit was built, which is not recorded",
+                    planned.limit.source.section
+                ));
+                continue;
+            }
+            Err(NotApplicable::OtherKind | NotApplicable::OtherEra | NotApplicable::NotFitted) => {
+                continue;
+            }
+        }
+        let reading = match &known.content {
+            Content::Quantity(value) => Reading::Quantity(*value),
+            Content::Words(text) => Reading::Words(text.clone()),
+            Content::None(_) => continue,
+        };
+        let kind = match &known.content {
+            Content::Quantity(value) => Some(value.kind),
+            Content::Words(_) | Content::None(_) => None,
+        };
+        match bound(values, point, planned, position, kind) {
+            Ok(bound) => {
+                let limit = Limit { bound, ..planned.limit.clone() };
+                let judgement = judge(&reading, &limit);
+                results.push(LimitResult { limit, judgement });
+            }
+            Err(note) => notes.push(note),
+        }
+    }
+    (results, notes)
+}
+
+fn bound<'a>(
+    values: &mut Values<'a>,
+    point: &'a Point,
+    planned: &'a PlannedLimit,
+    position: &str,
+    kind: Option<Kind>,
+) -> Result<Bound, String> {
+    let Some(from) = &planned.bound_from else {
+        return Ok(planned.limit.bound.clone());
+    };
+    let kind = kind.ok_or_else(|| "a bound from the record needs a quantity".to_owned())?;
+    let mut value = |from: &InputFrom| value_from(values, point, from, position, kind);
+    Ok(match from {
+        BoundFrom::AtMost(most) => Bound::AtMost(value(most)?),
+        BoundFrom::AtLeast(least) => Bound::AtLeast(value(least)?),
+        BoundFrom::Between(least, most) => Bound::Between(value(least)?, value(most)?),
+    })
+}
+
+fn value_from<'a>(
+    values: &mut Values<'a>,
+    point: &'a Point,
+    from: &InputFrom,
+    position: &str,
+    kind: Kind,
+) -> Result<Value, String> {
+    let name = match from {
+        InputFrom::Own(name) | InputFrom::AllOwn(name) | InputFrom::Dwelling(name) => words(name),
+        InputFrom::Other { point, name } => words(&format!("{point}, {name}")),
+        InputFrom::VisitDay => "day of the visit".to_owned(),
+        InputFrom::Fixed(text) => text.clone(),
+    };
+    let missing = || format!("not held to the limit: {name} is not recorded");
+    let known = values.input(point, from, position).into_iter().next().ok_or_else(missing)?;
+    let value = match known.content {
+        Content::Quantity(value) => value,
+        Content::Words(text) => parse_value(&text, kind)
+            .map_err(|error| format!("not held to the limit: {name}: {error}"))?,
+        Content::None(_) => return Err(missing()),
+    };
+    // The bound is a stated figure; its reading error belongs to the value judged.
+    (value.kind == kind)
+        .then_some(Value { uncertainty: None, ..value })
+        .ok_or_else(|| format!("not held to the limit: {name} is no {}", words(kind.word())))
+}

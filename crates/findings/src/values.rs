@@ -1,0 +1,461 @@
+//! Readings and derived values of all points, each computed once.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use formulas::{Argument, Arguments, Formula, Output};
+use inspection::{Inspection, Reading, ReadingId};
+use plan::{Derivation, InputFrom, Plan, Point, Positions, ReadingForm, ReadingPlan};
+use quantity::{Kind, Specification, Unit, Value, parse_value, units, write_value};
+
+use crate::{Content, Origin};
+
+/// One value at one position.
+#[derive(Clone, Debug)]
+pub(crate) struct Known {
+    pub content: Content,
+    pub origin: Origin,
+    pub notes: Vec<String>,
+}
+
+/// Values by position; the order is that of the plan, then of the entries.
+pub(crate) type ByPosition = Vec<(String, Known)>;
+
+/// All values, computed when first asked for.
+pub(crate) struct Values<'a> {
+    plan: &'a Plan,
+    inspection: &'a Inspection,
+    /// Readings that count, by point and name.
+    readings: BTreeMap<(&'a str, &'a str), Vec<(&'a ReadingId, &'a Reading)>>,
+    known: BTreeMap<(String, String), ByPosition>,
+    /// Derivations under way: a plan that refers to itself gets a sentence, not an endless loop.
+    under_way: BTreeSet<(String, String)>,
+    /// Entries that could not be read or used.
+    pub problems: Vec<String>,
+}
+
+impl<'a> Values<'a> {
+    pub(crate) fn new(plan: &'a Plan, inspection: &'a Inspection) -> Self {
+        let mut readings: BTreeMap<_, Vec<_>> = BTreeMap::new();
+        for (id, reading) in &inspection.readings {
+            if reading.struck_out.is_none() {
+                readings
+                    .entry((reading.point.as_str(), reading.name.as_str()))
+                    .or_default()
+                    .push((id, reading));
+            }
+        }
+        Self {
+            plan,
+            inspection,
+            readings,
+            known: BTreeMap::new(),
+            under_way: BTreeSet::new(),
+            problems: Vec::new(),
+        }
+    }
+
+    /// Values of a reading or derived value of a point, by position.
+    pub(crate) fn of(&mut self, point: &'a Point, name: &str) -> ByPosition {
+        let key = (point.id.clone(), name.to_owned());
+        if let Some(known) = self.known.get(&key) {
+            return known.clone();
+        }
+        let values = if let Some(reading) = point.reading(name) {
+            self.read(point, reading)
+        } else if let Some(derivation) = point.derived.iter().find(|one| one.id == name) {
+            if !self.under_way.insert(key.clone()) {
+                return Vec::new();
+            }
+            let values = self.derive(point, derivation);
+            self.under_way.remove(&key);
+            values
+        } else {
+            Vec::new()
+        };
+        self.known.insert(key, values.clone());
+        values
+    }
+
+    fn read(&mut self, point: &'a Point, plan: &'a ReadingPlan) -> ByPosition {
+        let Some(list) = self.readings.get(&(point.id.as_str(), plan.id.as_str())) else {
+            return Vec::new();
+        };
+        // The last entry at a position counts; the record keeps the others.
+        let mut last: Vec<(&ReadingId, &Reading, usize)> = Vec::new();
+        for (id, reading) in list {
+            match last.iter_mut().find(|(_, other, _)| other.position == reading.position) {
+                Some(slot) => {
+                    let newer = (reading.at, *id) >= (slot.1.at, slot.0);
+                    slot.2 += 1;
+                    if newer {
+                        (slot.0, slot.1) = (id, reading);
+                    }
+                }
+                None => last.push((id, reading, 1)),
+            }
+        }
+        if let Positions::Named(names) = &plan.positions {
+            last.sort_by_key(|(_, reading, _)| {
+                names.iter().position(|name| *name == reading.position).unwrap_or(names.len())
+            });
+        } else {
+            last.sort_by(|(_, one, _), (_, other, _)| {
+                (one.at, natural(&one.position)).cmp(&(other.at, natural(&other.position)))
+            });
+        }
+        let mut values = Vec::new();
+        for (id, reading, count) in last {
+            match self.content_of(plan, reading) {
+                Ok((content, mut notes)) => {
+                    if count > 1 {
+                        notes.push(format!("read {count} times; the last one counts"));
+                    }
+                    let known = Known { content, origin: Origin::Read(id.clone()), notes };
+                    values.push((reading.position.clone(), known));
+                }
+                Err(sentence) => self.problems.push(format!(
+                    "{}, {}{}: {sentence}",
+                    point.title,
+                    plan.title,
+                    at_position(&reading.position)
+                )),
+            }
+        }
+        values
+    }
+
+    fn content_of(
+        &self,
+        plan: &ReadingPlan,
+        reading: &Reading,
+    ) -> Result<(Content, Vec<String>), String> {
+        let ReadingForm::Quantity { kind, unit, usual } = &plan.form else {
+            plan.read(&reading.entry)?;
+            return Ok((Content::Words(reading.entry.trim().to_owned()), Vec::new()));
+        };
+        let value = parse_value(&reading.entry, *kind).map_err(|error| error.to_string())?;
+        if value.uncertainty.is_some() {
+            return Ok((Content::Quantity(value), Vec::new()));
+        }
+        let mut notes = Vec::new();
+        if let Some(id) = &reading.instrument {
+            match self.by_instrument(id.as_str(), value, unit) {
+                Ok(Some(value)) => return Ok((Content::Quantity(value), notes)),
+                Ok(None) => {}
+                Err(note) => notes.push(note),
+            }
+        }
+        let value = usual.map_or(value, |usual| value.with_uncertainty(usual));
+        Ok((Content::Quantity(value), notes))
+    }
+
+    /// The value with the uncertainty of a named instrument; none if the instrument has no spec sheet.
+    fn by_instrument(
+        &self,
+        id: &str,
+        value: Value,
+        unit: &'static Unit,
+    ) -> Result<Option<Value>, String> {
+        let Some((index, (_, instrument))) =
+            self.inspection.instruments.iter().enumerate().find(|(_, (key, _))| key.as_str() == id)
+        else {
+            return Err(format!(
+                "the instrument `{id}` is not in the list; the usual uncertainty is taken"
+            ));
+        };
+        if instrument.resolution.is_empty()
+            && instrument.percent_of_reading == 0.0
+            && instrument.counts == 0.0
+        {
+            return Ok(None);
+        }
+        let refuse = |why: String| {
+            format!(
+                "the accuracy of {} is not usable ({why}); the usual uncertainty is taken",
+                instrument.name
+            )
+        };
+        let digit = if instrument.resolution.is_empty() {
+            0.0
+        } else {
+            step_of(&instrument.resolution, value.kind).map_err(refuse)? / unit.step()
+        };
+        let sheet = Specification {
+            percent: instrument.percent_of_reading,
+            counts: instrument.counts,
+            digit,
+            calibration: 0.0,
+            unit,
+        };
+        let source = u32::try_from(index + 1).unwrap_or(u32::MAX);
+        let uncertainty =
+            sheet.uncertainty(value, source).map_err(|error| refuse(error.to_string()))?;
+        Ok(Some(Value { uncertainty: Some(uncertainty), ..value }))
+    }
+
+    fn derive(&mut self, point: &'a Point, derivation: &'a Derivation) -> ByPosition {
+        let Some(formula) = formulas::find(&derivation.formula) else {
+            self.problems.push(format!("{}: no formula `{}`", point.title, derivation.formula));
+            return Vec::new();
+        };
+        let mut own: Vec<(&str, ByPosition)> = Vec::new();
+        for from in derivation.from.values() {
+            if let InputFrom::Own(name) = from {
+                own.push((name, self.of(point, name)));
+            }
+        }
+        let mut positions: Vec<String> = Vec::new();
+        for (position, _) in own.iter().flat_map(|(_, values)| values) {
+            if !position.is_empty() && !positions.contains(position) {
+                positions.push(position.clone());
+            }
+        }
+        if positions.is_empty() {
+            positions.push(String::new());
+        }
+        let mut values = Vec::new();
+        for position in positions {
+            if let Some(known) = self.derive_at(point, derivation, formula, &position) {
+                values.push((position, known));
+            }
+        }
+        values
+    }
+
+    fn derive_at(
+        &mut self,
+        point: &'a Point,
+        derivation: &'a Derivation,
+        formula: &'static Formula,
+        position: &str,
+    ) -> Option<Known> {
+        let mut arguments = Arguments::default();
+        let mut readings = Vec::new();
+        let mut absent = Vec::new();
+        let mut measured = false;
+        for (name, from) in &derivation.from {
+            let input = formula.input(name)?;
+            let found = self.input(point, from, position);
+            measured |= !found.is_empty()
+                && matches!(
+                    from,
+                    InputFrom::Own(_) | InputFrom::AllOwn(_) | InputFrom::Other { .. }
+                );
+            for known in &found {
+                match &known.origin {
+                    Origin::Read(id) => readings.push(id.clone()),
+                    Origin::Computed { readings: more, .. } => {
+                        readings.extend(more.iter().cloned());
+                    }
+                }
+            }
+            match argument(&mut arguments, input, &found) {
+                Ok(Some(argument)) => {
+                    arguments.by_name.insert(name.clone(), argument);
+                }
+                Ok(None) if input.required => absent.push(describe(point, from)),
+                Ok(None) => {}
+                Err(sentence) => absent.push(sentence),
+            }
+        }
+        if !measured && !absent.is_empty() {
+            return None;
+        }
+        readings.sort();
+        readings.dedup();
+        let origin = Origin::Computed { formula: formula.name.to_owned(), readings };
+        let refused = |sentence: String| Known {
+            content: Content::None(sentence),
+            origin: origin.clone(),
+            notes: Vec::new(),
+        };
+        if !absent.is_empty() {
+            return Some(refused(format!("not computed: {}", absent.join("; "))));
+        }
+        match formula.evaluate(&arguments) {
+            Err(problem) => Some(refused(format!("not computed: {problem}"))),
+            Ok(outcome) => {
+                let output = if derivation.part.is_empty() {
+                    Some(&outcome.result)
+                } else {
+                    outcome
+                        .parts
+                        .iter()
+                        .find_map(|(name, output)| (*name == derivation.part).then_some(output))
+                };
+                let content = output.map_or_else(
+                    || {
+                        Content::None(format!(
+                            "{} gave no `{}` here",
+                            formula.name, derivation.part
+                        ))
+                    },
+                    |output| content_of_output(output, derivation.unit),
+                );
+                Some(Known { content, origin: origin.clone(), notes: outcome.notes })
+            }
+        }
+    }
+
+    /// What an input is fed with: nothing if it is not known, several values for a list.
+    pub(crate) fn input(
+        &mut self,
+        point: &'a Point,
+        from: &InputFrom,
+        position: &str,
+    ) -> Vec<Known> {
+        let fixed = |text: String| {
+            vec![Known {
+                content: Content::Words(text),
+                origin: Origin::Computed { formula: String::new(), readings: Vec::new() },
+                notes: Vec::new(),
+            }]
+        };
+        match from {
+            InputFrom::Own(name) => at(self.of(point, name), position),
+            InputFrom::AllOwn(name) => {
+                self.of(point, name).into_iter().map(|(_, known)| known).collect()
+            }
+            InputFrom::Other { point: id, name } => match self.plan.point(id) {
+                Some(other) => at(self.of(other, name), position),
+                None => Vec::new(),
+            },
+            InputFrom::Dwelling(fact) => self.dwelling_fact(fact).map_or_else(Vec::new, fixed),
+            InputFrom::VisitDay => self
+                .inspection
+                .job
+                .visits
+                .last()
+                .map_or_else(Vec::new, |day| fixed(day.to_string())),
+            InputFrom::Fixed(text) => fixed(text.clone()),
+        }
+    }
+
+    fn dwelling_fact(&self, fact: &str) -> Option<String> {
+        let dwelling = &self.inspection.dwelling;
+        let text = match fact {
+            "built" => dwelling.built?.to_string(),
+            "model_year" => dwelling.model_year?.to_string(),
+            "identification" => dwelling.identification.clone(),
+            "kind" => dwelling.kind.word().to_owned(),
+            "length" => dwelling.outline.length.clone(),
+            "width" => dwelling.outline.width.clone(),
+            "altitude" => format!("{} m", self.inspection.job.site.altitude_metres?),
+            "latitude" => format!("{} deg", self.inspection.job.site.position?.0),
+            "longitude" => format!("{} deg", self.inspection.job.site.position?.1),
+            other => dwelling.ratings.get(other)?.clone(),
+        };
+        (!text.is_empty()).then_some(text)
+    }
+}
+
+/// The argument that an input gets from what is known; none if nothing is.
+fn argument(
+    arguments: &mut Arguments,
+    input: &formulas::Input,
+    found: &[Known],
+) -> Result<Option<Argument>, String> {
+    if found.is_empty() {
+        return Ok(None);
+    }
+    let list = matches!(input.takes, formulas::Takes::Quantities(_));
+    let mut values = Vec::new();
+    for known in found {
+        let argument = match &known.content {
+            Content::None(why) => return Err(why.clone()),
+            Content::Quantity(value) => Argument::for_input(input, *value)
+                .ok_or_else(|| format!("{} is no value for {}", value.kind.word(), input.name))?,
+            Content::Words(text) => {
+                arguments.read_one(input, text).map_err(|problem| problem.to_string())?
+            }
+        };
+        match argument {
+            Argument::Quantities(more) if list => values.extend(more),
+            other => return Ok(Some(other)),
+        }
+    }
+    Ok(Some(Argument::Quantities(values)))
+}
+
+/// The value at a position; where it has none of its own, the only one there is.
+fn at(values: ByPosition, position: &str) -> Vec<Known> {
+    let own = values.iter().find(|(place, _)| place == position).map(|(_, known)| known.clone());
+    match own {
+        Some(known) => vec![known],
+        None if values.len() == 1 && (values[0].0.is_empty() || position.is_empty()) => {
+            values.into_iter().map(|(_, known)| known).collect()
+        }
+        None => Vec::new(),
+    }
+}
+
+fn content_of_output(output: &Output, unit: Option<&'static Unit>) -> Content {
+    let write = |value: &Value| match unit {
+        Some(unit) => write_value(*value, unit),
+        None => quantity::write_number(value.base),
+    };
+    match output {
+        Output::Quantity(value) => Content::Quantity(*value),
+        Output::Quantities(values) => {
+            Content::Words(values.iter().map(write).collect::<Vec<_>>().join(", "))
+        }
+        Output::Words(words) => Content::Words(words.clone()),
+        Output::Texts(texts) => Content::Words(texts.join(", ")),
+        Output::Truth(yes) => Content::Words(if *yes { "yes" } else { "no" }.to_owned()),
+        Output::Day(day) => Content::Words(day.to_string()),
+    }
+}
+
+fn describe(point: &Point, from: &InputFrom) -> String {
+    match from {
+        InputFrom::Own(name) | InputFrom::AllOwn(name) => {
+            let title = point
+                .reading(name)
+                .map(|reading| reading.title.as_str())
+                .or_else(|| {
+                    point.derived.iter().find(|one| one.id == *name).map(|one| one.title.as_str())
+                })
+                .unwrap_or(name);
+            format!("{title} was not read")
+        }
+        InputFrom::Other { point, name } => {
+            format!("{} was not recorded", words(&format!("{point}, {name}")))
+        }
+        InputFrom::Dwelling(fact) => format!("the unit's {} is not recorded", words(fact)),
+        InputFrom::VisitDay => "the day of the visit is not recorded".to_owned(),
+        InputFrom::Fixed(text) => format!("`{text}` cannot be used"),
+    }
+}
+
+/// A resolution such as `0.1 degF` as the size of a step in SI base units: offsets do not count.
+fn step_of(text: &str, kind: Kind) -> Result<f64, String> {
+    let text = text.trim();
+    let digits = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
+    let (number, spelling) = text.split_at(digits);
+    let unit = units::find_of(kind, spelling).or_else(|| {
+        (kind == Kind::Temperature)
+            .then(|| units::find_of(Kind::TemperatureDifference, spelling))
+            .flatten()
+    });
+    match (number.parse::<f64>(), unit) {
+        (Ok(number), Some(unit)) if number.is_finite() => Ok(number * unit.step()),
+        _ => Err(format!("`{text}` is no step of a {}", words(kind.word()))),
+    }
+}
+
+/// ` at left front`, or nothing.
+pub(crate) fn at_position(position: &str) -> String {
+    if position.is_empty() { String::new() } else { format!(" at {}", words(position)) }
+}
+
+/// A word of the data files as people read it.
+pub(crate) fn words(id: &str) -> String {
+    id.replace('_', " ")
+}
+
+/// Orders `outlet 2` before `outlet 10`.
+fn natural(text: &str) -> (String, u64) {
+    let digits = text.len() - text.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let (head, tail) = text.split_at(text.len() - digits);
+    (head.to_owned(), tail.parse().unwrap_or(0))
+}

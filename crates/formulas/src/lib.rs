@@ -16,6 +16,7 @@ pub mod moisture;
 mod registry;
 pub mod solar;
 pub mod support;
+mod table;
 pub mod tyres;
 pub mod waste;
 pub mod water;

@@ -42,7 +42,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         println!("building nearside: {}", first_build(processors));
     }
     let start = Instant::now();
-    run_shown(&mut cargo_command(&["build", "--release", "--locked", "--bin", "nearside"]))?;
+    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "cli"]))?;
     println!("built in {}\n", spoken(start.elapsed()));
 
     // In the person's own folder, not the root: DIR is theirs.

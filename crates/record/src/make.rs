@@ -1,0 +1,261 @@
+//! Making an edit: checked first, then written as one change with person, time and words.
+
+use automerge::{ActorId, ReadDoc, transaction::CommitOptions};
+use inspection::FindingState;
+
+use crate::{
+    Author, Change, Edit, Record, RecordError,
+    receive::guarded,
+    schema::{self, Fact, Facts, SCHEMA, Section, key_of},
+    trail::{change_out, message},
+    write::{self, Write, difference},
+};
+
+impl Record {
+    /// Makes one edit as one change. None is made where the edit says what the record already says.
+    ///
+    /// Keep the change's bytes before telling the person that the edit is kept.
+    ///
+    /// # Errors
+    /// [`RecordError::Refused`] with a sentence for the person, or [`RecordError::NewerSchema`].
+    pub fn edit(
+        &mut self,
+        author: &Author,
+        at_unix_seconds: i64,
+        edit: Edit,
+    ) -> Result<Option<Change>, RecordError> {
+        self.edit_together(author, at_unix_seconds, [edit])
+    }
+
+    /// Makes several edits of one act as one change: a reading with its photo, say. All or none.
+    ///
+    /// # Errors
+    /// As [`Self::edit`].
+    pub fn edit_together(
+        &mut self,
+        author: &Author,
+        at_unix_seconds: i64,
+        edits: impl IntoIterator<Item = Edit>,
+    ) -> Result<Option<Change>, RecordError> {
+        author.check()?;
+        if self.schema > SCHEMA {
+            return Err(RecordError::NewerSchema { found: self.schema, known: SCHEMA });
+        }
+        let mut writes = Vec::new();
+        let mut acts = Vec::new();
+        for edit in edits {
+            acts.push(edit.in_words(self));
+            let new = self.writes_of(author, edit).map_err(RecordError::Refused)?;
+            writes.extend(new);
+        }
+        if writes.is_empty() {
+            return Ok(None);
+        }
+        let options = CommitOptions::default()
+            .with_message(message(author, &acts.join("; ")))
+            .with_time(at_unix_seconds);
+        let mut doc = self.doc.clone();
+        doc.set_actor(ActorId::from(author.device));
+        let sections = &self.sections;
+        let (doc, hash) = guarded("the record", move || {
+            let done = doc
+                .transact_with(
+                    |()| options,
+                    |transaction| write::into(transaction, sections, &writes),
+                )
+                .map_err(|failure| failure.error)?;
+            Ok::<_, automerge::AutomergeError>((doc, done.hash))
+        })?;
+        self.doc = doc;
+        let Some(hash) = hash else { return Ok(None) };
+        let change = self.doc.get_change_by_hash(&hash).ok_or_else(|| {
+            RecordError::damaged("the record", "the change just made is not in it")
+        })?;
+        self.known.insert(hash.into());
+        self.sequences.insert(author.device.to_vec(), change.seq());
+        Ok(Some(change_out(&change)))
+    }
+
+    fn writes_of(&self, author: &Author, edit: Edit) -> Result<Vec<Write>, String> {
+        Ok(match edit {
+            Edit::ChangeJob { before, after } => {
+                if (&before.plan, &before.plan_hash) != (&after.plan, &after.plan_hash) {
+                    return Err(
+                        "a job keeps the plan it was made with; make a new job for another plan"
+                            .into(),
+                    );
+                }
+                let (before, after) = (schema::job_facts(&before)?, schema::job_facts(&after)?);
+                difference(Section::Job, None, &before, &after)
+            }
+            Edit::ChangeDwelling { before, after } => {
+                let (before, after) =
+                    (schema::dwelling_facts(&before), schema::dwelling_facts(&after));
+                difference(Section::Dwelling, None, &before, &after)
+            }
+            Edit::SetPoint { point, before, after } => {
+                let before = before.as_ref().map(schema::point_facts).transpose()?;
+                changed(Section::Points, point.as_str(), before, &schema::point_facts(&after)?)?
+            }
+            Edit::ClearPoint { point, before } => changed(
+                Section::Points,
+                point.as_str(),
+                Some(schema::point_facts(&before)?),
+                &Facts::new(),
+            )?,
+            Edit::AddReading { id, reading } => {
+                self.added(Section::Readings, id.as_str(), &schema::reading_facts(&reading)?)?
+            }
+            Edit::StrikeOutReading { id, reason } => {
+                let reason = given("why the reading is struck out", &reason)?;
+                let fact = schema::struck_out_fact(&author.person, reason)?;
+                self.field(Section::Readings, id.as_str(), schema::STRUCK_OUT, fact)?
+            }
+            Edit::AddFinding { id, finding } => {
+                self.added(Section::Findings, id.as_str(), &schema::finding_facts(&finding)?)?
+            }
+            Edit::ChangeFinding { id, before, after } => {
+                self.there(Section::Findings, id.as_str())?;
+                let before = Some(schema::finding_facts(&before)?);
+                changed(Section::Findings, id.as_str(), before, &schema::finding_facts(&after)?)?
+            }
+            Edit::WithdrawFinding { id, reason } => {
+                let reason = given("why the finding is withdrawn", &reason)?.to_owned();
+                let fact = schema::state_fact(&FindingState::Withdrawn { reason });
+                self.field(Section::Findings, id.as_str(), schema::STATE, fact)?
+            }
+            Edit::AddPhoto { id, photo } => {
+                self.added(Section::Photos, id.as_str(), &schema::photo_facts(&photo)?)?
+            }
+            Edit::ChangePhoto { id, before, after } => {
+                self.there(Section::Photos, id.as_str())?;
+                if before.marks != after.marks {
+                    return Err(
+                        "a photo's marks are drawn and erased one by one, not with its other facts"
+                            .into(),
+                    );
+                }
+                let before = Some(schema::photo_facts(&before)?);
+                changed(Section::Photos, id.as_str(), before, &schema::photo_facts(&after)?)?
+            }
+            Edit::PlacePhoto { id, point, position, caption } => {
+                let fact = schema::point_and_position_fact(point.as_ref(), &position)?;
+                let mut writes =
+                    self.field(Section::Photos, id.as_str(), schema::POINT_AND_POSITION, fact)?;
+                if let Some(caption) = caption {
+                    let fact = Fact::text(caption);
+                    writes.extend(self.field(
+                        Section::Photos,
+                        id.as_str(),
+                        schema::CAPTION,
+                        fact,
+                    )?);
+                }
+                writes
+            }
+            Edit::PlacePhotoOnUnit { id, place } => {
+                let fact = place.map_or(Ok(Fact::Nothing), schema::place_fact)?;
+                self.field(Section::Photos, id.as_str(), schema::PLACE, fact)?
+            }
+            Edit::MarkPhoto { id, mark_id, mark } => {
+                check_id(&mark_id)?;
+                let fact = Fact::text(schema::mark_text(&mark)?);
+                self.field(Section::Photos, id.as_str(), &schema::mark_field(&mark_id), fact)?
+            }
+            Edit::EraseMark { id, mark_id } => {
+                let key = key_of(id.as_str(), &schema::mark_field(&mark_id));
+                if self.fact(Section::Photos, &key).is_none() {
+                    return Err(format!("photo {id} has no mark {mark_id}"));
+                }
+                vec![Write::Remove(Section::Photos, key)]
+            }
+            Edit::StartWait { id, wait } => {
+                self.added(Section::Waits, id.as_str(), &schema::wait_facts(&wait)?)?
+            }
+            Edit::EndWait { id, ended } => {
+                let fact = Fact::text(schema::moment_text(ended)?);
+                self.field(Section::Waits, id.as_str(), schema::ENDED, fact)?
+            }
+            Edit::ChangeSiteState { id, change } => {
+                self.added(Section::SiteStates, &id, &schema::site_state_facts(&change)?)?
+            }
+            Edit::SetInstrument { id, before, after } => {
+                let before = before.as_ref().map(schema::instrument_facts).transpose()?;
+                changed(
+                    Section::Instruments,
+                    id.as_str(),
+                    before,
+                    &schema::instrument_facts(&after)?,
+                )?
+            }
+            Edit::Settle { field, keep } => {
+                let Some(fact) = self.value_by(&field, keep) else {
+                    return Err(format!(
+                        "{field}: no value by change {keep} stands there; look at the conflict again"
+                    ));
+                };
+                vec![Write::Put(field.section, field.key, fact)]
+            }
+        })
+    }
+
+    /// The writes of a new entry, whose id must not be taken.
+    fn added(&self, section: Section, id: &str, facts: &Facts) -> Result<Vec<Write>, String> {
+        if self.there(section, id).is_ok() {
+            return Err(format!("there already is a {} {id}", section.entry_word()));
+        }
+        changed(section, id, None, facts)
+    }
+
+    /// The write of one field of an entry that must be there.
+    fn field(
+        &self,
+        section: Section,
+        id: &str,
+        field: &str,
+        fact: Fact,
+    ) -> Result<Vec<Write>, String> {
+        self.there(section, id)?;
+        Ok(vec![Write::Put(section, key_of(id, field), fact)])
+    }
+
+    /// Whether the section has an entry with this id.
+    fn there(&self, section: Section, id: &str) -> Result<(), String> {
+        let there = self.sections.get(&section).is_some_and(|object| {
+            let first = key_of(id, "");
+            // `0` follows `/`: everything between belongs to this id.
+            let end = format!("{}0", &first[..first.len() - 1]);
+            self.doc.map_range(object, first..end).next().is_some()
+        });
+        if there { Ok(()) } else { Err(format!("there is no {} {id}", section.entry_word())) }
+    }
+}
+
+/// The writes that turn an entry as it stood into what it should be.
+fn changed(
+    section: Section,
+    id: &str,
+    before: Option<Facts>,
+    after: &Facts,
+) -> Result<Vec<Write>, String> {
+    check_id(id)?;
+    Ok(difference(section, Some(id), &before.unwrap_or_default(), after))
+}
+
+/// Refuses ids that could not be shown or kept.
+fn check_id(id: &str) -> Result<(), String> {
+    if id.is_empty() || id.len() > 200 || id.chars().any(char::is_control) {
+        return Err(format!(
+            "{id:?} is no id; 1 to 200 bytes without control characters are accepted"
+        ));
+    }
+    Ok(())
+}
+
+/// Refuses an empty reason.
+fn given<'a>(what: &str, reason: &'a str) -> Result<&'a str, String> {
+    if reason.trim().is_empty() {
+        return Err(format!("say {what}; the reason given is empty"));
+    }
+    Ok(reason)
+}

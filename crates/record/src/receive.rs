@@ -1,0 +1,217 @@
+//! Taking in changes of other devices: in any order, any number of times, all or nothing.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use automerge::{Automerge, AutomergeError, Change};
+
+use crate::{
+    Hash, Record, RecordError,
+    author::device_in_hexadecimal,
+    chunk::{self, Chunk, Kind},
+};
+
+/// What became of changes that were taken in.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Received {
+    /// Changes that are now part of the record: new ones, and earlier ones that had waited for them.
+    pub added: Vec<Hash>,
+    /// How many of them were there before.
+    pub already_there: usize,
+    /// Changes that wait for a predecessor.
+    pub waiting: Vec<Hash>,
+    /// The predecessors they wait for.
+    pub missing: Vec<Hash>,
+}
+
+impl Record {
+    /// Takes in changes as bytes: one, or several one after the other. A change that is already there
+    /// does nothing. A change whose predecessors are missing is kept and waits for them.
+    ///
+    /// # Errors
+    /// A sentence that says what is wrong; then none of the changes was taken in.
+    pub fn apply(&mut self, bytes: &[u8]) -> Result<Received, RecordError> {
+        if bytes.is_empty() {
+            return Err(RecordError::Empty);
+        }
+        let changes = chunk::chunks(bytes)?
+            .into_iter()
+            .map(|chunk| match chunk.kind {
+                Kind::Change => Self::read_change(chunk),
+                Kind::Document => Err(RecordError::Refused(
+                    "this is a whole saved record, where single changes are accepted; load it and merge it".into(),
+                )),
+            })
+            .collect::<Result<Vec<_>, _>>()?;
+        self.receive(changes)
+    }
+
+    /// Takes in everything that another record of the same job has.
+    ///
+    /// # Errors
+    /// When the other record belongs to another job, or a device was used twice; then nothing was
+    /// taken in.
+    pub fn merge(&mut self, other: &Self) -> Result<Received, RecordError> {
+        if other.beginning != self.beginning {
+            return Err(RecordError::OtherJob {
+                change: other.beginning,
+                beginning: self.beginning,
+            });
+        }
+        let mut changes = self.doc.get_changes_added(&other.doc);
+        changes.extend(other.waiting.values().cloned());
+        self.receive(changes)
+    }
+
+    /// The predecessors that waiting changes name and that are not here.
+    #[must_use]
+    pub fn missing(&self) -> Vec<Hash> {
+        let missing: BTreeSet<_> = self
+            .waiting
+            .values()
+            .flat_map(Change::deps)
+            .map(|hash| Hash::from(*hash))
+            .filter(|hash| !self.known.contains(hash) && !self.waiting.contains_key(hash))
+            .collect();
+        missing.into_iter().collect()
+    }
+
+    /// Reads one change whose frame and checksum are sound.
+    pub(crate) fn read_change(chunk: Chunk<'_>) -> Result<Change, RecordError> {
+        let place = format!("change {}", Hash::from(chunk.hash));
+        let change = guarded(&place, || Change::try_from(chunk.bytes))?;
+        if change.hash() == chunk.hash {
+            Ok(change)
+        } else {
+            Err(RecordError::damaged(place, format!("it calls itself {}", change.hash())))
+        }
+    }
+
+    pub(crate) fn receive(
+        &mut self,
+        changes: impl IntoIterator<Item = Change>,
+    ) -> Result<Received, RecordError> {
+        let mut received = Received::default();
+        let mut pool = self.waiting.clone();
+        let mut new = BTreeSet::new();
+        for change in changes {
+            let hash = Hash::from(change.hash());
+            if self.known.contains(&hash) || pool.contains_key(&hash) {
+                received.already_there += 1;
+                continue;
+            }
+            if change.deps().is_empty() {
+                return Err(RecordError::OtherJob { change: hash, beginning: self.beginning });
+            }
+            new.insert(hash);
+            pool.insert(hash, change);
+        }
+        let ready = take_ready(&mut pool, &self.known);
+        let mut sequences = self.sequences.clone();
+        let mut fitting = Vec::new();
+        let mut unfit = BTreeMap::new();
+        for change in ready {
+            let hash = Hash::from(change.hash());
+            if change.deps().iter().any(|dep| unfit.contains_key(&Hash::from(*dep))) {
+                pool.insert(hash, change);
+                continue;
+            }
+            match next_of_its_device(&change, &mut sequences) {
+                Ok(()) => fitting.push(change),
+                Err(error) if new.contains(&hash) => return Err(error),
+                Err(error) => drop(unfit.insert(hash, error)),
+            }
+        }
+        if !fitting.is_empty() {
+            // On a copy: should it fail half-way, nothing has happened.
+            let mut doc = self.doc.clone();
+            received.added = fitting.iter().map(|change| Hash::from(change.hash())).collect();
+            self.doc = guarded("a change of another device", move || {
+                doc.apply_changes(fitting)?;
+                Ok::<Automerge, AutomergeError>(doc)
+            })?;
+            self.known.extend(received.added.iter().copied());
+            self.sequences = sequences;
+            self.look_again();
+        }
+        self.waiting = pool;
+        self.unfit.extend(unfit);
+        received.waiting = self.waiting.keys().copied().collect();
+        received.missing = self.missing();
+        Ok(received)
+    }
+}
+
+/// Takes the changes out whose predecessors are all there, each after those it names.
+fn take_ready(pool: &mut BTreeMap<Hash, Change>, known: &BTreeSet<Hash>) -> Vec<Change> {
+    let mut waiting_for: BTreeMap<Hash, Vec<Hash>> = BTreeMap::new();
+    let mut open = BTreeMap::new();
+    let mut free = Vec::new();
+    for (hash, change) in pool.iter() {
+        let deps: BTreeSet<_> = change.deps().iter().map(|dep| Hash::from(*dep)).collect();
+        let unknown: Vec<_> = deps.into_iter().filter(|dep| !known.contains(dep)).collect();
+        if unknown.is_empty() {
+            free.push(*hash);
+        }
+        open.insert(*hash, unknown.len());
+        for dep in unknown {
+            waiting_for.entry(dep).or_default().push(*hash);
+        }
+    }
+    let mut ready = Vec::new();
+    while let Some(hash) = free.pop() {
+        ready.extend(pool.remove(&hash));
+        for follower in waiting_for.remove(&hash).unwrap_or_default() {
+            if let Some(count) = open.get_mut(&follower) {
+                *count -= 1;
+                if *count == 0 {
+                    free.push(follower);
+                }
+            }
+        }
+    }
+    ready
+}
+
+/// Whether this is the change that its device makes next.
+fn next_of_its_device(
+    change: &Change,
+    sequences: &mut BTreeMap<Vec<u8>, u64>,
+) -> Result<(), RecordError> {
+    let device = change.actor_id().to_bytes();
+    let last = sequences.entry(device.to_vec()).or_default();
+    let hash = Hash::from(change.hash());
+    if change.seq() <= *last {
+        return Err(RecordError::DeviceTwice {
+            device: device_in_hexadecimal(device),
+            sequence: change.seq(),
+            change: hash,
+        });
+    }
+    if change.seq() != *last + 1 {
+        return Err(RecordError::damaged(
+            format!("change {hash}"),
+            format!(
+                "it says it is its device's number {}, where {} comes next",
+                change.seq(),
+                *last + 1
+            ),
+        ));
+    }
+    *last = change.seq();
+    Ok(())
+}
+
+/// Runs the document library on bytes from outside. It assumes that a change with a sound checksum was
+/// written by itself and panics on some that were not; such a panic becomes a sentence. (Where
+/// panics abort, as in the browser, it ends the page instead.)
+pub(crate) fn guarded<T, E: std::fmt::Display>(
+    place: &str,
+    run: impl FnOnce() -> Result<T, E>,
+) -> Result<T, RecordError> {
+    match catch_unwind(AssertUnwindSafe(run)) {
+        Ok(Ok(value)) => Ok(value),
+        Ok(Err(error)) => Err(RecordError::damaged(place, error)),
+        Err(_) => Err(RecordError::damaged(place, "its content does not hold together")),
+    }
+}

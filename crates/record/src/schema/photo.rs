@@ -1,0 +1,167 @@
+//! Keys of a photo's entry: what it shows, where, its copies' names, and the marks on it.
+
+use inspection::{Mark, Moment, Photo, PlaceOnUnit, PointId};
+
+use super::{
+    Entry, Fact, Facts, Writing, entry::two_numbers, escaped, finite, one_line, unescaped,
+};
+
+const FILE_NAME: &str = "file_name";
+const TAKEN: &str = "taken";
+/// The point it shows and the position there, as lines of one text.
+pub(crate) const POINT_AND_POSITION: &str = "point";
+/// What it shows, in words.
+pub(crate) const CAPTION: &str = "caption";
+const COPY: &str = "copy";
+const THUMBNAIL: &str = "thumbnail";
+/// Width and height of the upright copy in pixels, as one text.
+const SIZE: &str = "size";
+const DAMAGE: &str = "damage";
+const CAMERA: &str = "camera";
+const SHARPNESS: &str = "sharpness";
+const BRIGHTNESS: &str = "brightness";
+const LIKENESS: &str = "likeness";
+const MARKS: &str = "mark/";
+/// Where on the unit it was taken: along and across, as one text.
+pub(crate) const PLACE: &str = "place";
+
+pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
+    let Photo {
+        file_name,
+        taken,
+        point,
+        position,
+        caption,
+        copy,
+        thumbnail,
+        size,
+        damage,
+        camera,
+        sharpness,
+        brightness,
+        likeness,
+        marks,
+        place,
+    } = photo;
+    let mut writing = Writing::default();
+    writing.text(FILE_NAME, file_name);
+    writing.moment(TAKEN, *taken)?;
+    if point.is_some() || !position.is_empty() {
+        writing.put(POINT_AND_POSITION, point_and_position_fact(point.as_ref(), position)?);
+    }
+    writing.text(CAPTION, caption);
+    writing.text(COPY, copy);
+    writing.text(THUMBNAIL, thumbnail);
+    // Written always, so that every photo has an entry, however little is known of it.
+    writing.put(SIZE, Fact::text(format!("{} {}", size.0, size.1)));
+    writing.text(DAMAGE, damage);
+    writing.text(CAMERA, camera);
+    writing.number(SHARPNESS, *sharpness)?;
+    writing.number(BRIGHTNESS, *brightness)?;
+    writing.put(LIKENESS, Fact::Bits(*likeness));
+    for (number, mark) in marks.iter().enumerate() {
+        writing.put(&mark_field(&format!("{number:04}")), Fact::text(mark_text(mark)?));
+    }
+    if let Some(place) = place {
+        writing.put(PLACE, place_fact(*place)?);
+    }
+    Ok(writing.facts)
+}
+
+pub(crate) fn point_and_position_fact(
+    point: Option<&PointId>,
+    position: &str,
+) -> Result<Fact, String> {
+    let point = one_line("the point", point.map_or("", PointId::as_str))?;
+    Ok(Fact::text(format!("{point}\n{}", one_line("the position", position)?)))
+}
+
+pub(crate) fn place_fact(place: PlaceOnUnit) -> Result<Fact, String> {
+    let along = finite("the place along the unit", place.along)?;
+    let across = finite("the place across the unit", place.across)?;
+    Ok(Fact::text(format!("{along} {across}")))
+}
+
+/// The field of a mark with this id.
+pub(crate) fn mark_field(id: &str) -> String {
+    format!("{MARKS}{}", escaped(id))
+}
+
+/// A mark as one text, so that a merge cannot mix the ends of two arrows.
+pub(crate) fn mark_text(mark: &Mark) -> Result<String, String> {
+    let spot = |(across, down): (f64, f64)| -> Result<String, String> {
+        let across = finite("a mark's place", across)?;
+        Ok(format!("{across} {}", finite("a mark's place", down)?))
+    };
+    Ok(match mark {
+        Mark::Arrow { from, to } => format!("arrow {} {}", spot(*from)?, spot(*to)?),
+        Mark::Box { from, to } => format!("box {} {}", spot(*from)?, spot(*to)?),
+        Mark::Words { at, text } => format!("words {} {text}", spot(*at)?),
+    })
+}
+
+fn mark_from(text: &str) -> Option<Mark> {
+    let (kind, rest) = text.split_once(' ')?;
+    let second_space = rest.match_indices(' ').nth(1).map(|(index, _)| index)?;
+    let from = two_numbers(&rest[..second_space])?;
+    let rest = &rest[second_space + 1..];
+    match kind {
+        "arrow" => Some(Mark::Arrow { from, to: two_numbers(rest)? }),
+        "box" => Some(Mark::Box { from, to: two_numbers(rest)? }),
+        "words" => Some(Mark::Words { at: from, text: rest.to_owned() }),
+        _ => None,
+    }
+}
+
+/// The photo, and the ids of its marks in the same order.
+pub(crate) fn read_photo(mut entry: Entry<'_>) -> (Photo, Vec<String>) {
+    let taken: Option<Moment> = entry.moment(TAKEN);
+    let placed = entry.text(POINT_AND_POSITION);
+    let (point, position) = placed.split_once('\n').unwrap_or((&placed, ""));
+    let mut marks = Vec::new();
+    let mut mark_ids = Vec::new();
+    for (id, fact) in entry.several(MARKS) {
+        let text = if let Fact::Text(text) = &fact { text.as_str() } else { fact.type_in_words() };
+        match mark_from(text) {
+            Some(mark) => {
+                marks.push(mark);
+                mark_ids.push(unescaped(&id));
+            }
+            None => entry.trouble(format!(
+                "the mark `{id}` says `{text}`, where an arrow, a box or words with their places belong; it is left out"
+            )),
+        }
+    }
+    let photo = Photo {
+        file_name: entry.text(FILE_NAME),
+        taken,
+        point: Some(point).filter(|point| !point.is_empty()).map(PointId::from),
+        position: position.to_owned(),
+        caption: entry.text(CAPTION),
+        copy: entry.text(COPY),
+        thumbnail: entry.text(THUMBNAIL),
+        size: read_size(&mut entry),
+        damage: entry.text(DAMAGE),
+        camera: entry.text(CAMERA),
+        sharpness: entry.number(SHARPNESS).unwrap_or_default(),
+        brightness: entry.number(BRIGHTNESS).unwrap_or_default(),
+        likeness: entry.bits(LIKENESS).unwrap_or_default(),
+        marks,
+        place: entry.pair(PLACE).map(|(along, across)| PlaceOnUnit { along, across }),
+    };
+    entry.finish();
+    (photo, mark_ids)
+}
+
+fn read_size(entry: &mut Entry<'_>) -> (u32, u32) {
+    let text = entry.text(SIZE);
+    let size = text
+        .split_once(' ')
+        .and_then(|(width, height)| Some((width.parse().ok()?, height.parse().ok()?)));
+    size.unwrap_or_else(|| {
+        entry.trouble(format!(
+            "its size is `{text}`, where two whole numbers like `1600 1200` belong"
+        ));
+        (0, 0)
+    })
+}

@@ -1,0 +1,61 @@
+//! An edit in words, for the trail.
+
+use inspection::{Mark, Outcome};
+
+use crate::{Edit, Record};
+
+impl Edit {
+    /// The edit in words, as the trail shows it.
+    pub(crate) fn in_words(&self, record: &Record) -> String {
+        match self {
+            Self::ChangeJob { .. } => "changed the job's facts".into(),
+            Self::ChangeDwelling { .. } => "changed the unit's facts".into(),
+            Self::SetPoint { point, after, .. } => match &after.outcome {
+                Outcome::Examined => format!("{point}: examined"),
+                Outcome::NotExamined { reason } => format!("{point}: not examined, {reason}"),
+                Outcome::NotFitted => format!("{point}: not fitted"),
+            },
+            Self::ClearPoint { point, .. } => format!("{point}: taken back"),
+            Self::AddReading { reading, .. } => {
+                let place = if reading.position.is_empty() {
+                    String::new()
+                } else {
+                    format!(" at {}", reading.position)
+                };
+                format!("{}: read {}{place} as {}", reading.point, reading.name, reading.entry)
+            }
+            Self::StrikeOutReading { id, reason } => format!("struck out reading {id}: {reason}"),
+            Self::AddFinding { finding, .. } => format!("added the finding “{}”", finding.title),
+            Self::ChangeFinding { after, .. } => format!("changed the finding “{}”", after.title),
+            Self::WithdrawFinding { id, reason } => format!("withdrew finding {id}: {reason}"),
+            Self::AddPhoto { photo, .. } => format!("added photo {}", photo.file_name),
+            Self::ChangePhoto { after, .. } => format!("changed photo {}", after.file_name),
+            Self::PlacePhoto { id, point: Some(point), .. } => {
+                format!("placed photo {id} at {point}")
+            }
+            Self::PlacePhoto { id, point: None, .. } => format!("took photo {id} off its point"),
+            Self::PlacePhotoOnUnit { id, .. } => format!("placed photo {id} on the unit"),
+            Self::MarkPhoto { id, mark, .. } => {
+                let kind = match mark {
+                    Mark::Arrow { .. } => "an arrow",
+                    Mark::Box { .. } => "a box",
+                    Mark::Words { .. } => "words",
+                };
+                format!("drew {kind} on photo {id}")
+            }
+            Self::EraseMark { id, .. } => format!("took a mark off photo {id}"),
+            Self::StartWait { wait, .. } => format!("{}: started a wait", wait.point),
+            Self::EndWait { id, .. } => format!("ended wait {id}"),
+            Self::ChangeSiteState { change, .. } => {
+                format!("site: {} {}", change.state, if change.on { "on" } else { "off" })
+            }
+            Self::SetInstrument { after, .. } => format!("set instrument {}", after.name),
+            Self::Settle { field, keep } => {
+                let kept = record
+                    .value_by(field, *keep)
+                    .map_or_else(String::new, |fact| crate::schema::say_fact(&fact));
+                format!("settled {field} as: {kept}")
+            }
+        }
+    }
+}

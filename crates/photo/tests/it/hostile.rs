@@ -31,7 +31,7 @@ fn hostile_notes_do_not_keep_a_good_picture_from_being_shown() {
         directory(&[(0x8825, 4, 1, 8), (0x8769, 4, 1, 8), (0xa005, 4, 1, 8)], 8),
         directory(&[(0x010f, 2, u32::MAX, 8)], 0),
         directory(&[(0x010f, 5, 0x2000_0001, 8)], 0),
-        directory(&[(0x010f, 2, 4, u32::MAX)], 0),
+        directory(&[(0x010f, 2, 8, u32::MAX)], 0),
         directory(&[(0x010f, 999, 4, 0)], u32::MAX),
         endless,
         b"MM\0*".to_vec(),
@@ -52,13 +52,14 @@ fn what_stands_before_the_loop_is_still_read() {
     assert_eq!(taken_in(&with_notes(&jpeg(&corners(64, 48)), &block)).shot.orientation.number(), 3);
 }
 
-/// Directories that overlap: followed blindly, these 64 KB list more than a hundred million
-/// entries.
+/// Directories that overlap: followed blindly, these 60 KB list eleven million entries.
 #[test]
 fn overlapping_directories_are_not_followed() {
-    let pointers: Vec<_> = (0..5_000).map(|index| (0x8769, 4, 1, 8 + 12 * index)).collect();
-    let block = directory(&pointers, 0);
-    let photo = taken_in(&with_notes(&jpeg(&corners(64, 48)), &block));
+    let mut entries = vec![(0x0112, 3, 1, 3 << 16)];
+    entries.extend((0..5_000).map(|index| (0x8769, 4, 1, 8 + 12 * index)));
+    let photo = taken_in(&with_notes(&jpeg(&corners(64, 48)), &directory(&entries, 0)));
+    // Such notes are no camera's: not even their first entry is believed.
+    assert_eq!(photo.shot.orientation.number(), 1);
     assert_shows_corners(&photo.copies.unwrap().display);
 }
 
@@ -71,7 +72,11 @@ fn segments_without_length_are_answered() {
             broken.extend([0xff, marker, 0, length]);
             broken.extend(&file[2..]);
             let photo = taken_in(&broken);
-            assert!(photo.copies.is_none() && photo.damage.is_some());
+            assert_eq!(photo.copies.is_none(), photo.damage.is_some());
+            // The decoder may step over it; then what it shows must be the picture.
+            if let Some(copies) = photo.copies {
+                assert_shows_corners(&copies.display);
+            }
         }
         let mut shortest = file[..2].to_vec();
         shortest.extend([0xff, marker, 0, 2]);

@@ -1,7 +1,7 @@
 //! Figures that sort a tray of photos: alike or not, sharp or not, light or dark.
 
 use jiff::civil::date;
-use photo::{Candidate, Fingerprint, Look, Sha256, Taken, near_duplicates};
+use photo::{Candidate, Fingerprint, Look, NEARLY_ALIKE_BITS, Sha256, Taken, near_duplicates};
 
 use crate::making::{Painting, blurred, jpeg, paint, scene, taken_in};
 
@@ -24,7 +24,7 @@ fn a_second_shot_is_nearly_alike_and_another_scene_is_not() {
     for (index, print) in prints.iter().enumerate() {
         for changed in [again(&scenes[index]), blurred(&scenes[index], 3)] {
             let distance = print.distance(look(&changed).fingerprint);
-            assert!(distance <= 6, "scene {index}: {distance} bits");
+            assert!(distance <= NEARLY_ALIKE_BITS, "scene {index}: {distance} bits");
         }
         for (other, another) in prints.iter().enumerate().skip(index + 1) {
             let distance = print.distance(*another);

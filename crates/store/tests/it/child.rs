@@ -23,8 +23,11 @@ pub(crate) struct Orders {
     pub(crate) count: u64,
     /// A blob after every so many changes; none if 0.
     pub(crate) blob_every: u64,
-    /// The length of the changes, or 0 for lengths of all sizes up to 9 kB.
-    pub(crate) length: usize,
+    /// The changes are of all lengths up to this.
+    pub(crate) longest: usize,
+    /// Lines are filled up with blanks to this width. A pipe takes 64 KiB before whoever writes
+    /// has to wait, so that a writer with wide lines cannot run far ahead of whoever reads.
+    pub(crate) width: usize,
 }
 
 /// What a writer says.
@@ -58,17 +61,18 @@ impl Orders {
             from: 0,
             count: 5,
             blob_every: 2,
-            length: 0,
+            longest: 9_000,
+            width: 0,
         }
     }
 
     pub(crate) fn chunk(&self, number: u64) -> Chunk {
-        chunk(self.writer, number, self.length)
+        chunk(self.writer, number, 20 + Dice(number).up_to(self.longest))
     }
 
     /// Starts the writer, below the shell line `before` if there is one.
     pub(crate) fn start(&self, before: &str) -> Writer {
-        let Self { folder, job, writer, from, count, blob_every, length } = self;
+        let Self { folder, job, writer, from, count, blob_every, longest, width } = self;
         let mut child = Command::new("bash")
             .arg("-c")
             .arg(format!("{before}\nexec \"$@\""))
@@ -78,7 +82,7 @@ impl Orders {
             .env(
                 VARIABLE,
                 format!(
-                    "{job} {writer} {from} {count} {blob_every} {length} {}",
+                    "{job} {writer} {from} {count} {blob_every} {longest} {width} {}",
                     folder.to_str().unwrap()
                 ),
             )
@@ -92,7 +96,7 @@ impl Orders {
 
     fn from_environment() -> Option<Self> {
         let text = env::var(VARIABLE).ok()?;
-        let mut words = text.splitn(7, ' ');
+        let mut words = text.splitn(8, ' ');
         let mut next = || words.next().unwrap().to_owned();
         fn number<T: FromStr>(text: &str) -> T {
             text.parse().ok().unwrap()
@@ -103,7 +107,8 @@ impl Orders {
             from: number(&next()),
             count: number(&next()),
             blob_every: number(&next()),
-            length: number(&next()),
+            longest: number(&next()),
+            width: number(&next()),
             folder: next().into(),
         })
     }
@@ -149,7 +154,7 @@ impl Writer {
             // A line without an end was cut off by the kill and acknowledges nothing.
             let line = line.strip_suffix('\n')?;
             if let Some(word) = line.strip_prefix("writer: ") {
-                return Some(Word::parse(word));
+                return Some(Word::parse(word.trim_end()));
             }
         }
     }
@@ -159,6 +164,14 @@ impl Writer {
         let words = std::iter::from_fn(|| self.next()).collect();
         self.child.wait().unwrap();
         words
+    }
+}
+
+impl Drop for Writer {
+    fn drop(&mut self) {
+        // A test that failed leaves nobody writing.
+        let _ended_already = self.child.kill();
+        let _status = self.child.wait();
     }
 }
 
@@ -196,7 +209,7 @@ fn a_writer_says_only_what_can_be_read_back() {
         orders.carry_out(&mut |word| {
             // One call a word, past the test harness: nothing said is held back.
             let mut out = stdout().lock();
-            writeln!(out, "\nwriter: {}", word.line()).unwrap();
+            writeln!(out, "\nwriter: {:1$}", word.line(), orders.width).unwrap();
             out.flush().unwrap();
         });
         return;

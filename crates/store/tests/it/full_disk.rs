@@ -14,7 +14,7 @@ use crate::{
 const NO_ROOM: &str = "ulimit -f 1000";
 
 fn orders(folder: &std::path::Path) -> Orders {
-    Orders { count: 10_000, blob_every: 7, length: 3_000, ..Orders::new(folder, "job") }
+    Orders { count: 10_000, blob_every: 7, longest: 6_000, ..Orders::new(folder, "job") }
 }
 
 fn goes_on(orders: &Orders, words: &[Word]) {

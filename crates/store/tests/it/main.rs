@@ -14,4 +14,8 @@ mod folder;
 mod full_disk;
 mod jobs;
 mod killed;
+#[cfg(target_os = "linux")]
+mod power_cut;
 mod two_writers;
+#[cfg(target_os = "linux")]
+mod write_ahead;

@@ -33,7 +33,7 @@ fn two_processes_append_200_changes_each_without_losing_or_reordering() {
         writer,
         count: 200,
         blob_every: 20,
-        length: 400,
+        longest: 800,
         ..Orders::new(&folder.path().join("data"), "job")
     });
     let writers = orders.each_ref().map(|orders| orders.start(""));

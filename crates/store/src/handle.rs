@@ -50,10 +50,10 @@ impl Store {
             let connection = connect(&folder.database(), PATIENCE)?;
             if alone {
                 folder.sweep()?;
-                let before = schema::layout(&connection, schema::STEPS, folder.path())?;
-                schema::prepare(&connection, schema::STEPS, folder.path())?;
-                if before == Layout::Behind {
+                if schema::layout(&connection, schema::STEPS, folder.path())? == Layout::Behind {
+                    // First, since whoever finds the layout current takes the rest for granted.
                     folder.flush_with_parents()?;
+                    schema::prepare(&connection, schema::STEPS, folder.path())?;
                 }
                 folder.let_go()?;
                 folder.hold_shared()?;

@@ -4,10 +4,18 @@
 //! reports every problem of every file at once, with file, line, column and a hint; a plan is only
 //! given when there is none.
 
+mod check;
+mod embedded;
+mod files;
+mod library;
+mod order;
 mod plan;
 mod point;
 mod problem;
+mod read;
 
+pub use files::Files;
+pub use library::{Library, load, thaw};
 pub use plan::{Named, Plan, SourceDocument, Stop};
 pub use point::{
     BoundFrom, Defect, Derivation, Example, InputFrom, PlannedLimit, PlannedWait, Point, Positions,

@@ -1,0 +1,74 @@
+//! The data files as text: those that ship with the program, and a firm's own beside them.
+
+use std::collections::BTreeMap;
+
+use sha2::{Digest, Sha256};
+
+use crate::embedded::EMBEDDED;
+
+/// Data files by their path inside the data folder, such as `points/gas/regulator_lockup.toml`.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Files {
+    by_path: BTreeMap<String, String>,
+}
+
+impl Files {
+    /// The files that ship with the program.
+    #[must_use]
+    pub fn embedded() -> Self {
+        let by_path = EMBEDDED.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
+        Self { by_path: by_path.collect() }
+    }
+
+    /// No files.
+    #[must_use]
+    pub fn none() -> Self {
+        Self::default()
+    }
+
+    /// Adds a file; one with the same path is replaced.
+    pub fn add(&mut self, path: impl Into<String>, text: impl Into<String>) {
+        self.by_path.insert(path.into(), text.into());
+    }
+
+    /// Adds a firm's own point: it replaces the shipped point of the same id, wherever that stands.
+    /// Gives the path that it replaced, if any.
+    pub fn add_point(&mut self, path: &str, text: impl Into<String>) -> Option<String> {
+        let name = path.rsplit('/').next().unwrap_or(path);
+        let replaced = self
+            .by_path
+            .keys()
+            .find(|other| other.starts_with("points/") && other.rsplit('/').next() == Some(name))
+            .cloned();
+        if let Some(other) = &replaced {
+            self.by_path.remove(other);
+        }
+        self.by_path.insert(path.to_owned(), text.into());
+        replaced
+    }
+
+    /// The text of a file.
+    #[must_use]
+    pub fn text(&self, path: &str) -> Option<&str> {
+        self.by_path.get(path).map(String::as_str)
+    }
+
+    /// All files by path.
+    pub fn iter(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.by_path.iter().map(|(path, text)| (path.as_str(), text.as_str()))
+    }
+
+    /// SHA-256 over all paths and texts, in lower-case hexadecimal: the data revision.
+    #[must_use]
+    pub fn revision(&self) -> String {
+        let mut hash = Sha256::new();
+        for (path, text) in &self.by_path {
+            for part in [path, text] {
+                // Lengths first, so that no two sets of files give the same bytes.
+                hash.update(format!("{}\n", part.len()));
+                hash.update(part);
+            }
+        }
+        hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+}

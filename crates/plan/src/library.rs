@@ -1,0 +1,171 @@
+//! All data files together: loaded, checked against each other, and put into walking order.
+
+use std::collections::BTreeMap;
+
+use crate::read::{PlanFile, Words, read_plan, read_point, read_sources, read_stops, read_words};
+use crate::{Files, Plan, Point, Problem, check, order};
+
+/// Everything the data files say.
+#[derive(Debug)]
+pub struct Library {
+    plans: Vec<PlanFile>,
+    points: BTreeMap<String, Point>,
+    words: Words,
+    files: Files,
+}
+
+/// Loads data files.
+///
+/// # Errors
+/// Every problem of every file, in the order of files, lines and columns.
+pub fn load(files: &Files) -> Result<Library, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let words = Words {
+        stops: read_stops(files, &mut problems),
+        equipment: read_words(files, "equipment.toml", "equipment", &mut problems),
+        site_states: read_words(files, "site_states.toml", "site_state", &mut problems),
+        sources: read_sources(files, &mut problems),
+    };
+    let mut placed = Vec::new();
+    let mut plans = Vec::new();
+    for (path, text) in files.iter() {
+        if path.starts_with("points/") {
+            placed.extend(read_point(path, text, &words, &mut problems));
+        } else if path.starts_with("plans/") {
+            plans.extend(read_plan(path, text, &mut problems));
+        }
+    }
+    check::whole(&placed, &plans, &mut problems);
+    if problems.is_empty() {
+        let points = placed.into_iter().map(|placed| (placed.point.id.clone(), placed.point));
+        Ok(Library { plans, points: points.collect(), words, files: files.clone() })
+    } else {
+        problems.sort();
+        problems.dedup();
+        Err(problems)
+    }
+}
+
+impl Library {
+    /// Ids and titles of the plans.
+    pub fn plans(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.plans.iter().map(|plan| (plan.id.as_str(), plan.title.as_str()))
+    }
+
+    /// All points by id.
+    pub fn points(&self) -> impl Iterator<Item = &Point> {
+        self.points.values()
+    }
+
+    /// SHA-256 over all data files: the data revision.
+    #[must_use]
+    pub fn revision(&self) -> String {
+        self.files.revision()
+    }
+
+    /// The plan with this id, with all that it refers to.
+    #[must_use]
+    pub fn plan(&self, id: &str) -> Option<Plan> {
+        let file = self.plans.iter().find(|plan| plan.id == id)?;
+        let mut points: Vec<Point> =
+            self.points.values().filter(|point| includes(file, point)).cloned().collect();
+        order::walking(&mut points, &self.words.stops, &file.systems);
+        let used = |key: &str| {
+            points
+                .iter()
+                .any(|point| point.limits.iter().any(|planned| planned.limit.source.key == key))
+        };
+        let sources =
+            self.words.sources.iter().filter(|source| used(&source.key)).cloned().collect();
+        Some(Plan {
+            id: file.id.clone(),
+            title: file.title.clone(),
+            purpose: file.purpose.clone(),
+            terms: file.terms.clone(),
+            cautions: file.cautions.clone(),
+            stops: self.words.stops.clone(),
+            sources,
+            equipment: self.words.equipment.clone(),
+            site_states: self.words.site_states.clone(),
+            data_revision: self.files_of(file, &points).revision(),
+            points,
+        })
+    }
+
+    /// A plan's whole text, to be frozen into a job: every file it uses, each behind a line with its path.
+    #[must_use]
+    pub fn frozen(&self, id: &str) -> Option<String> {
+        let file = self.plans.iter().find(|plan| plan.id == id)?;
+        let points: Vec<Point> =
+            self.points.values().filter(|point| includes(file, point)).cloned().collect();
+        let files = self.files_of(file, &points);
+        let mut text = String::new();
+        for (path, content) in files.iter() {
+            text.push_str(MARK);
+            text.push_str(path);
+            text.push('\n');
+            text.push_str(content);
+            if !content.ends_with('\n') {
+                text.push('\n');
+            }
+        }
+        Some(text)
+    }
+
+    fn files_of(&self, plan: &PlanFile, points: &[Point]) -> Files {
+        let mut files = Files::none();
+        let paths = ["stops.toml", "equipment.toml", "site_states.toml", "sources.toml"]
+            .into_iter()
+            .chain([plan.path.as_str()])
+            .chain(points.iter().map(|point| point.file.as_str()));
+        for path in paths {
+            if let Some(text) = self.files.text(path) {
+                files.add(path, text);
+            }
+        }
+        files
+    }
+}
+
+/// The line before each file in a frozen plan; no TOML file can hold it outside a comment.
+const MARK: &str = "#== ";
+
+/// The plan in a frozen text.
+///
+/// # Errors
+/// Problems of its files, as [`load`] reports them, or that there is not exactly one plan in it.
+pub fn thaw(text: &str) -> Result<Plan, Vec<Problem>> {
+    let mut files = Files::none();
+    let mut path = None;
+    let mut content = String::new();
+    for line in text.split_inclusive('\n') {
+        if let Some(next) = line.strip_prefix(MARK) {
+            if let Some(path) = path.replace(next.trim().to_owned()) {
+                files.add(path, std::mem::take(&mut content));
+            }
+        } else {
+            content.push_str(line);
+        }
+    }
+    if let Some(path) = path {
+        files.add(path, content);
+    }
+    let library = load(&files)?;
+    let id = library.plans().map(|(id, _)| id.to_owned()).next();
+    id.and_then(|id| library.plan(&id)).ok_or_else(|| {
+        vec![Problem {
+            file: "plan".to_owned(),
+            line: 1,
+            column: 1,
+            message: "the text holds no plan".to_owned(),
+            hint: String::new(),
+        }]
+    })
+}
+
+fn includes(plan: &PlanFile, point: &Point) -> bool {
+    let named =
+        |list: &[(String, crate::read::Spot)], name: &str| list.iter().any(|(one, _)| one == name);
+    (named(&plan.systems, &point.system) || named(&plan.points, &point.id))
+        && !named(&plan.without, &point.id)
+}

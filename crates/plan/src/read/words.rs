@@ -1,0 +1,145 @@
+//! The files of words: stops, equipment, site states, sources.
+
+use std::collections::BTreeSet;
+
+use super::{Table, TomlFile};
+use crate::{Files, Named, Problem, SourceDocument, Stop};
+
+/// Words that points may use.
+#[derive(Debug, Default)]
+pub(crate) struct Words {
+    pub stops: Vec<Stop>,
+    pub equipment: Vec<Named>,
+    pub site_states: Vec<Named>,
+    pub sources: Vec<SourceDocument>,
+}
+
+/// The word nearest to a misspelt one, if one is near.
+pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    known
+        .into_iter()
+        .map(|candidate| (distance(word, candidate), candidate))
+        .filter(|(steps, candidate)| *steps <= (candidate.len().max(3)) / 3)
+        .min()
+        .map(|(_, candidate)| candidate)
+}
+
+/// Edit distance: letters added, dropped or exchanged.
+fn distance(one: &str, other: &str) -> usize {
+    let other: Vec<char> = other.chars().collect();
+    let mut row: Vec<usize> = (0..=other.len()).collect();
+    for (at, letter) in one.chars().enumerate() {
+        let mut diagonal = row[0];
+        row[0] = at + 1;
+        for (place, candidate) in other.iter().enumerate() {
+            let kept = diagonal + usize::from(letter != *candidate);
+            diagonal = row[place + 1];
+            row[place + 1] = kept.min(diagonal + 1).min(row[place] + 1);
+        }
+    }
+    row[other.len()]
+}
+
+fn open(files: &Files, path: &str, problems: &mut Vec<Problem>) -> Option<TomlFile> {
+    let Some(text) = files.text(path) else {
+        problems.push(Problem {
+            file: path.to_owned(),
+            line: 1,
+            column: 1,
+            message: "the file is missing".to_owned(),
+            hint: "see data/README.md for what it holds".to_owned(),
+        });
+        return None;
+    };
+    TomlFile::parse(path, text).map_err(|problem| problems.push(problem)).ok()
+}
+
+/// Notes an id that is there twice, or not made of small letters, digits and underscores.
+pub(crate) fn check_id(table: &Table<'_>, id: &str, seen: &mut BTreeSet<String>) {
+    if !id.bytes().all(|byte| matches!(byte, b'a'..=b'z' | b'0'..=b'9' | b'_' | b'-')) {
+        table.problem(format!("`{id}` is no id"), "use small letters, digits and underscores");
+    }
+    if !seen.insert(id.to_owned()) {
+        table.problem(format!("`{id}` is there twice"), "ids are given once");
+    }
+}
+
+/// Reads `stops.toml`.
+pub(crate) fn read_stops(files: &Files, problems: &mut Vec<Problem>) -> Vec<Stop> {
+    let Some(file) = open(files, "stops.toml", problems) else { return Vec::new() };
+    let root = file.root();
+    let mut stops = Vec::new();
+    let mut seen = BTreeSet::new();
+    for table in root.tables("stop") {
+        let (id, title) = (table.required("id"), table.required("title"));
+        let (along, across) = (table.number("along"), table.number("across"));
+        if along.is_none() || across.is_none() {
+            table.problem("the stop has no place", "write along = 0.5 and across = 0.5");
+        }
+        if let (Some(id), Some(title), Some(along), Some(across)) = (id, title, along, across) {
+            check_id(&table, &id.value, &mut seen);
+            stops.push(Stop {
+                id: id.value,
+                title: title.value,
+                place: (along.value, across.value),
+            });
+        }
+        table.finish();
+    }
+    root.finish();
+    problems.extend(file.problems());
+    stops
+}
+
+/// Reads a file of words: one table of ids and what people read for them.
+pub(crate) fn read_words(
+    files: &Files,
+    path: &str,
+    key: &'static str,
+    problems: &mut Vec<Problem>,
+) -> Vec<Named> {
+    let Some(file) = open(files, path, problems) else { return Vec::new() };
+    let root = file.root();
+    let mut words = Vec::new();
+    let mut seen = BTreeSet::new();
+    if let Some(table) = root.table(key) {
+        for (id, title) in table.free_texts() {
+            check_id(&table, &id, &mut seen);
+            words.push(Named { id, title: title.value });
+        }
+    } else {
+        root.problem(format!("no [{key}]"), "");
+    }
+    root.finish();
+    problems.extend(file.problems());
+    words
+}
+
+/// Reads `sources.toml`.
+pub(crate) fn read_sources(files: &Files, problems: &mut Vec<Problem>) -> Vec<SourceDocument> {
+    let Some(file) = open(files, "sources.toml", problems) else { return Vec::new() };
+    let root = file.root();
+    let mut sources = Vec::new();
+    let mut seen = BTreeSet::new();
+    for table in root.tables("source") {
+        let (key, title) = (table.required("key"), table.required("title"));
+        let (publisher, edition, read) =
+            (table.required("publisher"), table.required("edition"), table.required("read"));
+        if let (Some(key), Some(title), Some(publisher), Some(edition), Some(read)) =
+            (key, title, publisher, edition, read)
+        {
+            check_id(&table, &key.value, &mut seen);
+            sources.push(SourceDocument {
+                key: key.value,
+                title: title.value,
+                publisher: publisher.value,
+                edition: edition.value,
+                read: read.value,
+            });
+        }
+        table.finish();
+    }
+    root.finish();
+    problems.extend(file.problems());
+    sources
+}

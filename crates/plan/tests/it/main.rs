@@ -1,0 +1,3 @@
+//! The plan crate from outside.
+
+mod embedded;

@@ -1,3 +1,32 @@
-//! cli.
+//! `nearside`: the one native program, from a new job to a finished report.
+#![allow(
+    clippy::disallowed_methods,
+    reason = "this crate is the edge: it reads files, the clock and the environment"
+)]
+#![allow(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a command line program speaks on standard output and standard error"
+)]
 
-fn main() {}
+mod arguments;
+mod commands;
+mod failure;
+
+use clap::Parser;
+
+fn main() -> std::process::ExitCode {
+    let arguments = match arguments::Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => {
+            let code = if error.use_stderr() { 2 } else { 0 };
+            // A closed pipe behind `--help | head` is not worth a message.
+            let _ = error.print();
+            return std::process::ExitCode::from(code);
+        }
+    };
+    match commands::run(arguments) {
+        Ok(()) => std::process::ExitCode::SUCCESS,
+        Err(failure) => failure.report(),
+    }
+}

@@ -1,0 +1,48 @@
+//! The command line as a whole: commands, options common to all, help.
+
+use std::path::PathBuf;
+
+use clap::{CommandFactory, Parser, Subcommand};
+
+use crate::commands::{formula::FormulaArguments, units::UnitsArguments};
+
+/// Inspects dwellings on wheels: from a plan and a day's readings and photos to a finished report.
+#[derive(Parser, Debug)]
+#[command(
+    name = "nearside",
+    version,
+    propagate_version = true,
+    after_help = "Examples:\n  \
+        nearside demo --into demo-job\n  \
+        nearside job new --kind travel_trailer --client \"A. Client\"\n  \
+        nearside formula gas.saturation_pressure temperature=\"70 degF\""
+)]
+pub(crate) struct Arguments {
+    /// Folder of the jobs and photos; the platform's own data folder if left out
+    #[arg(long, global = true, value_name = "DIR", env = "NEARSIDE_DATA")]
+    pub(crate) data: Option<PathBuf>,
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+/// One command.
+#[derive(Subcommand, Debug)]
+pub(crate) enum Command {
+    Formula(FormulaArguments),
+    Units(UnitsArguments),
+}
+
+/// Prints the help of a command, as `--help` would.
+pub(crate) fn print_help_of(path: &[&str]) {
+    let mut command = Arguments::command();
+    command.build();
+    let mut found = &mut command;
+    for name in path {
+        match found.find_subcommand_mut(name) {
+            Some(inner) => found = inner,
+            None => return,
+        }
+    }
+    // A closed pipe behind `--help | head` is not worth a message.
+    let _ = found.print_long_help();
+}

@@ -1,0 +1,86 @@
+//! Errors as people see them: `error:`, `hint:`, and an exit status that tells the kinds apart.
+
+use std::fmt::Display;
+use std::process::ExitCode;
+
+/// Why a command stopped.
+#[derive(Debug)]
+pub(crate) struct Failure {
+    kind: Kind,
+    message: String,
+    hint: String,
+}
+
+/// Kinds of failures, each with its exit status.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// Something went wrong that the input does not explain: exit status 1.
+    Failed,
+    /// What was asked or given is not acceptable: exit status 2.
+    Input,
+    /// Possible inputs outside a formula's range: exit status 3.
+    OutOfRange,
+    /// Whoever read the output has gone: exit status 0, without a word.
+    PipeClosed,
+}
+
+impl Failure {
+    /// Something that the input does not explain.
+    pub(crate) fn failed(message: impl Display) -> Self {
+        Self { kind: Kind::Failed, message: message.to_string(), hint: String::new() }
+    }
+
+    /// An input that is not acceptable.
+    pub(crate) fn input(message: impl Display) -> Self {
+        Self { kind: Kind::Input, message: message.to_string(), hint: String::new() }
+    }
+
+    /// Outside a formula's range.
+    pub(crate) fn out_of_range(message: impl Display) -> Self {
+        Self { kind: Kind::OutOfRange, message: message.to_string(), hint: String::new() }
+    }
+
+    /// The same with a hint on what to do.
+    pub(crate) fn hint(self, hint: impl Display) -> Self {
+        Self { hint: hint.to_string(), ..self }
+    }
+
+    /// Prints it and gives the exit status.
+    pub(crate) fn report(&self) -> ExitCode {
+        if self.kind != Kind::PipeClosed {
+            eprintln!("error: {}", self.message);
+            if !self.hint.is_empty() {
+                eprintln!("hint: {}", self.hint);
+            }
+        }
+        ExitCode::from(match self.kind {
+            Kind::Failed => 1,
+            Kind::Input => 2,
+            Kind::OutOfRange => 3,
+            Kind::PipeClosed => 0,
+        })
+    }
+}
+
+impl From<std::io::Error> for Failure {
+    fn from(error: std::io::Error) -> Self {
+        let kind = if error.kind() == std::io::ErrorKind::BrokenPipe {
+            Kind::PipeClosed
+        } else {
+            Kind::Failed
+        };
+        Self { kind, message: error.to_string(), hint: String::new() }
+    }
+}
+
+impl From<store::StoreError> for Failure {
+    fn from(error: store::StoreError) -> Self {
+        Self::failed(error)
+    }
+}
+
+impl From<record::RecordError> for Failure {
+    fn from(error: record::RecordError) -> Self {
+        Self::failed(error)
+    }
+}

@@ -67,8 +67,13 @@ fn first_chunk<'a>(bytes: &'a [u8], place: &str) -> Result<Chunk<'a>, RecordErro
             ));
         }
     };
-    let (length, length_bytes) =
-        leb128(&bytes[FIXED_LENGTH..]).ok_or_else(|| RecordError::damaged(place, "no length"))?;
+    let (length, length_bytes) = match leb128(&bytes[FIXED_LENGTH..]) {
+        Ok(length) => length,
+        Err(Leb128::CutOff) => return Err(cut_off(bytes.len(), "within its length")),
+        Err(Leb128::Strange) => {
+            return Err(RecordError::damaged(place, "its length is not written the short way"));
+        }
+    };
     let start = FIXED_LENGTH + length_bytes;
     let end = usize::try_from(length).ok().and_then(|length| start.checked_add(length));
     let Some(end) = end.filter(|&end| end <= bytes.len()) else {
@@ -81,14 +86,21 @@ fn first_chunk<'a>(bytes: &'a [u8], place: &str) -> Result<Chunk<'a>, RecordErro
     Ok(Chunk { kind, hash: ChangeHash(digest), bytes: &bytes[..end] })
 }
 
+/// Why a number is none.
+enum Leb128 {
+    CutOff,
+    Strange,
+}
+
 /// The number at the start and how many bytes it takes; only the shortest form is accepted.
-fn leb128(bytes: &[u8]) -> Option<(u64, usize)> {
+fn leb128(bytes: &[u8]) -> Result<(u64, usize), Leb128> {
     let mut value = 0_u64;
     for (index, &byte) in bytes.iter().take(9).enumerate() {
         value |= u64::from(byte & 0x7f) << (7 * index);
         if byte & 0x80 == 0 {
-            return (byte != 0 || index == 0).then_some((value, index + 1));
+            let shortest = byte != 0 || index == 0;
+            return if shortest { Ok((value, index + 1)) } else { Err(Leb128::Strange) };
         }
     }
-    None
+    Err(if bytes.len() < 9 { Leb128::CutOff } else { Leb128::Strange })
 }

@@ -108,37 +108,101 @@ impl Record {
         }
         let ready = take_ready(&mut pool, &self.known);
         let mut sequences = self.sequences.clone();
+        let mut sorting = Sorting { new, pool, unfit: BTreeMap::new(), blocked: BTreeSet::new() };
         let mut fitting = Vec::new();
-        let mut unfit = BTreeMap::new();
         for change in ready {
-            let hash = Hash::from(change.hash());
-            if change.deps().iter().any(|dep| unfit.contains_key(&Hash::from(*dep))) {
-                pool.insert(hash, change);
-                continue;
-            }
-            match next_of_its_device(&change, &mut sequences) {
-                Ok(()) => fitting.push(change),
-                Err(error) if new.contains(&hash) => return Err(error),
-                Err(error) => drop(unfit.insert(hash, error)),
+            let verdict = next_of_its_device(&change, &mut sequences);
+            fitting.extend(sorting.passed(change, verdict)?.map(|(change, ())| change));
+        }
+        match added(&self.doc, &fitting) {
+            Ok(doc) => self.doc = doc,
+            // One of them does not hold together: find out which, one by one.
+            Err(_) => {
+                let mut doc = self.doc.clone();
+                let mut sound = Vec::new();
+                for change in std::mem::take(&mut fitting) {
+                    let verdict = added(&doc, std::slice::from_ref(&change));
+                    if let Some((change, with)) = sorting.passed(change, verdict)? {
+                        doc = with;
+                        sound.push(change);
+                    }
+                }
+                self.doc = doc;
+                fitting = sound;
             }
         }
-        if !fitting.is_empty() {
-            // On a copy: should it fail half-way, nothing has happened.
-            let mut doc = self.doc.clone();
-            received.added = fitting.iter().map(|change| Hash::from(change.hash())).collect();
-            self.doc = guarded("a change of another device", move || {
-                doc.apply_changes(fitting)?;
-                Ok::<Automerge, AutomergeError>(doc)
-            })?;
-            self.known.extend(received.added.iter().copied());
-            self.sequences = sequences;
-            self.look_again();
+        for change in &fitting {
+            let last = self.sequences.entry(change.actor_id().to_bytes().to_vec()).or_default();
+            *last = change.seq().max(*last);
+            received.added.push(change.hash().into());
         }
-        self.waiting = pool;
-        self.unfit.extend(unfit);
+        self.known.extend(received.added.iter().copied());
+        self.look_again();
+        self.waiting = sorting.pool;
+        self.unfit.extend(sorting.unfit);
         received.waiting = self.waiting.keys().copied().collect();
         received.missing = self.missing();
         Ok(received)
+    }
+}
+
+/// Changes on their way in.
+struct Sorting {
+    /// Those that the caller gave: one of them being unfit refuses them all.
+    new: BTreeSet<Hash>,
+    /// Those that wait.
+    pool: BTreeMap<Hash, Change>,
+    /// Those that had waited and turned out unfit; they must not stand in the way of others.
+    unfit: BTreeMap<Hash, RecordError>,
+    /// Those that are unfit or come after an unfit one.
+    blocked: BTreeSet<Hash>,
+}
+
+impl Sorting {
+    /// The change and what was made of it, if it is fit and follows no unfit one.
+    fn passed<T>(
+        &mut self,
+        change: Change,
+        verdict: Result<T, RecordError>,
+    ) -> Result<Option<(Change, T)>, RecordError> {
+        let hash = Hash::from(change.hash());
+        if change.deps().iter().any(|dep| self.blocked.contains(&Hash::from(*dep))) {
+            self.blocked.insert(hash);
+            self.pool.insert(hash, change);
+            return Ok(None);
+        }
+        match verdict {
+            Ok(made) => Ok(Some((change, made))),
+            Err(error) if self.new.contains(&hash) => Err(error),
+            Err(error) => {
+                self.blocked.insert(hash);
+                self.unfit.insert(hash, error);
+                Ok(None)
+            }
+        }
+    }
+}
+
+/// A copy of the document with changes added, if each of them can then be read out of it again as it
+/// was given: what the document would not give back, it did not understand.
+fn added(doc: &Automerge, changes: &[Change]) -> Result<Automerge, RecordError> {
+    let (Some(first), mut with) = (changes.first(), doc.clone()) else { return Ok(doc.clone()) };
+    let place = match changes.len() {
+        1 => format!("change {}", Hash::from(first.hash())),
+        several => format!("one of {several} changes"),
+    };
+    let heads = doc.get_heads();
+    let (with, back) = guarded(&place, || {
+        with.apply_changes(changes.to_vec())?;
+        let back = with.get_changes(&heads);
+        Ok::<_, AutomergeError>((with, back))
+    })?;
+    let back: BTreeMap<_, _> =
+        back.iter().map(|change| (change.hash(), change.raw_bytes())).collect();
+    if changes.iter().all(|change| back.get(&change.hash()) == Some(&change.raw_bytes())) {
+        Ok(with)
+    } else {
+        Err(RecordError::damaged(place, "its content does not hold together"))
     }
 }
 

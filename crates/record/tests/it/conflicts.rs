@@ -56,6 +56,9 @@ fn keeping_the_shown_value_settles_too() {
     one.edit(&laptop(), NOON, edit.clone()).unwrap().unwrap();
     assert_eq!(one.conflicts(), []);
     assert_eq!(one.inspection().0.job.weather, shown.value);
+    assert_eq!(one.edit(&laptop(), NOON, edit), Ok(None), "it is settled already");
+    let lost = conflict.values.iter().find(|value| !value.shown).unwrap();
+    let edit = Edit::Settle { field: conflict.field.clone(), keep: lost.change };
     let gone = one.edit(&laptop(), NOON, edit).unwrap_err();
     assert!(gone.to_string().contains("look at the conflict again"), "{gone}");
 }

@@ -44,6 +44,9 @@ fn a_forged_saved_record_never_panics() {
             bytes[index] ^= 1 << bit;
             let bytes = with_right_checksum(bytes);
             let what = format!("byte {index} bit {bit}");
+            if std::env::var("TR").is_ok() {
+                eprintln!("{what}");
+            }
             let loaded = without_panic(&what, || Record::load([&bytes[..]]));
             match loaded {
                 Ok(loaded) => {
@@ -77,6 +80,9 @@ fn a_forged_change_never_panics_and_leaves_no_half_done_work() {
             bytes[index] ^= 1 << bit;
             let bytes = with_right_checksum(bytes);
             let what = format!("change {number} byte {index} bit {bit}");
+            if std::env::var("TR").is_ok() {
+                eprintln!("{what}");
+            }
             let mut forged = base.clone();
             match without_panic(&what, || forged.apply(&bytes)) {
                 Ok(_) => {

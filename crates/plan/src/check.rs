@@ -146,8 +146,15 @@ fn misfit(spot: &Spot, formula: &str, input: &formulas::Input, what: &What) -> O
             wanted == *given
                 || matches!((wanted, given), (Kind::Mass, Kind::Force) | (Kind::Force, Kind::Mass))
         }
-        (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Words) => true,
-        (Takes::Quantity(_) | Takes::Quantities(_), What::Words)
+        (Takes::AnyQuantity | Takes::AnyDifference, What::Quantity(_))
+        | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Words) => true,
+        (
+            Takes::Quantity(_)
+            | Takes::Quantities(_)
+            | Takes::AnyQuantity
+            | Takes::AnyDifference,
+            What::Words,
+        )
         | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Quantity(_)) => false,
     };
     if fits {
@@ -155,6 +162,7 @@ fn misfit(spot: &Spot, formula: &str, input: &formulas::Input, what: &What) -> O
     }
     let wanted = match input.takes {
         Takes::Quantity(kind) | Takes::Quantities(kind) => kind.word().replace('_', " "),
+        Takes::AnyQuantity | Takes::AnyDifference => "a quantity".to_owned(),
         Takes::Word(words) => format!("one of {}", words.join(", ")),
         Takes::Date => "date".to_owned(),
         Takes::Instant => "time".to_owned(),

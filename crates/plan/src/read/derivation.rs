@@ -117,11 +117,16 @@ fn unit_of(
             }
         },
     };
-    let Form::Quantity(own) = gives.form else {
-        if let Some(unit) = unit {
-            table.problem_at(&unit.spot, "words have no unit", "leave `unit` out");
+    let own = match gives.form {
+        Form::Quantity(own) | Form::QuantityOrWords(own) => own,
+        // The input's kind is the result's: its unit is stated, or none is known.
+        Form::LikeInput(_) => return unit.and_then(|unit| units::find(&unit.value)),
+        Form::Words => {
+            if let Some(unit) = unit {
+                table.problem_at(&unit.spot, "words have no unit", "leave `unit` out");
+            }
+            return None;
         }
-        return None;
     };
     let own = units::find(own)?;
     let Some(unit) = unit else { return Some(own) };

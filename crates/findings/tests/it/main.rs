@@ -1,0 +1,5 @@
+//! What an assessment says, from small plans and a few lines of inspection.
+
+mod holds;
+mod judging;
+mod people;

@@ -149,10 +149,7 @@ fn misfit(spot: &Spot, formula: &str, input: &formulas::Input, what: &What) -> O
         (Takes::AnyQuantity | Takes::AnyDifference, What::Quantity(_))
         | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Words) => true,
         (
-            Takes::Quantity(_)
-            | Takes::Quantities(_)
-            | Takes::AnyQuantity
-            | Takes::AnyDifference,
+            Takes::Quantity(_) | Takes::Quantities(_) | Takes::AnyQuantity | Takes::AnyDifference,
             What::Words,
         )
         | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Quantity(_)) => false,

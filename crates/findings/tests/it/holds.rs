@@ -32,7 +32,12 @@ stops = ["water"]
 
 fn water(text: &str) -> UseState {
     let assessment = assess(&plan_of(&[TAP]), &inspection_of(text));
-    assessment.uses.iter().find(|one| one.which == Use::Water).unwrap().state
+    assessment
+        .uses
+        .iter()
+        .find(|one| one.which == Use::Water)
+        .expect("all five uses are there")
+        .state
 }
 
 #[test]

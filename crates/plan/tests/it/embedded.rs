@@ -40,9 +40,13 @@ fn the_shipped_data_has_no_problems() {
 }
 
 fn collect(root: &Path, folder: &Path, paths: &mut Vec<String>) {
-    for entry in std::fs::read_dir(folder).unwrap() {
-        let path: PathBuf = entry.unwrap().path();
-        let inside = path.strip_prefix(root).unwrap().to_string_lossy().replace('\\', "/");
+    for entry in std::fs::read_dir(folder).expect("the data folder can be read") {
+        let path: PathBuf = entry.expect("the data folder can be read").path();
+        let inside = path
+            .strip_prefix(root)
+            .expect("the walk starts at the root")
+            .to_string_lossy()
+            .replace('\\', "/");
         if path.is_dir() {
             if inside != "tables" {
                 collect(root, &path, paths);

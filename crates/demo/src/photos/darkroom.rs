@@ -201,6 +201,8 @@ fn corners(picture: &Picture, camera: &Camera) -> [(f32, f32); 4] {
     let (sine, cosine) = (libm::sinf(roll), libm::cosf(roll));
     let aspect = if camera.portrait { 0.75 } else { 4.0 / 3.0 };
     let (shift_x, shift_y) = (shake.between(-0.004, 0.004), shake.between(-0.004, 0.004));
+    // Margin and roll keep the view on the canvas; this makes sure of it.
+    let inside = |share: f32| share.clamp(0.001, 0.999);
     let margin = 0.028 + roll.abs() * 0.45;
     [(top, left), (1.0 - top, right), (1.0 - bottom, 1.0 - right), (bottom, 1.0 - left)].map(
         |(x, y)| {
@@ -208,8 +210,8 @@ fn corners(picture: &Picture, camera: &Camera) -> [(f32, f32); 4] {
             let turned_x = x * cosine - y * sine / aspect;
             let turned_y = x * sine * aspect + y * cosine;
             (
-                0.5 + turned_x + shift_x + stance.between(-0.008, 0.008),
-                0.5 + turned_y + shift_y + stance.between(-0.008, 0.008),
+                inside(0.5 + turned_x + shift_x + stance.between(-0.008, 0.008)),
+                inside(0.5 + turned_y + shift_y + stance.between(-0.008, 0.008)),
             )
         },
     )
@@ -218,9 +220,9 @@ fn corners(picture: &Picture, camera: &Camera) -> [(f32, f32); 4] {
 /// Looks at the canvas through the camera: projection, fall-off towards the rim, exposure, tint, noise.
 fn develop(canvas: &Pixmap, picture: &Picture, camera: &Camera) -> Exposed {
     let (width, height) = (canvas.width() as usize, canvas.height() as usize);
-    let [a, b, c, d, e, f, g, h] = projection(
-        corners(picture, camera).map(|(x, y)| (x * (width - 1) as f32, y * (height - 1) as f32)),
-    );
+    let (reach_x, reach_y) = ((width - 2) as f32, (height - 2) as f32);
+    let [a, b, c, d, e, f, g, h] =
+        projection(corners(picture, camera).map(|(x, y)| (x * reach_x, y * reach_y)));
     let (fall_off, tint, roughness) = match picture.light {
         Light::Sun => (0.16, [1.03, 1.0, 0.95], 2.0),
         Light::Shade => (0.22, [0.985, 1.0, 1.02], 2.6),
@@ -233,49 +235,47 @@ fn develop(canvas: &Pixmap, picture: &Picture, camera: &Camera) -> Exposed {
     let mut chance = Dice::new(camera.seed ^ 0x5E25_0000);
     // Fall-off in 256ths: a part for the column, a part for the row.
     let fall =
-        |share: f32, middle: f32| (fall_off * 512.0 * (share - middle) * (share - middle)) as i32;
-    let column_fall: Vec<i32> = (0..width).map(|x| fall(x as f32 / width as f32, 0.48)).collect();
+        |share: f32, middle: f32| (fall_off * 512.0 * (share - middle) * (share - middle)) as u32;
+    let column_fall: Vec<u32> = (0..width).map(|x| fall(x as f32 / width as f32, 0.48)).collect();
     let mut pixels = vec![0u8; width * height * 3];
     let source = canvas.data();
-    let (limit_x, limit_y) = (((width - 2) << 8) as i32, ((height - 2) << 8) as i32);
     for (y, row) in pixels.chunks_exact_mut(width * 3).enumerate() {
         let v = y as f32 / height as f32;
         let (row_x, row_y, row_w) = (b * v + c, e * v + f, h * v + 1.0);
         let row_light = 266 - fall(v, 0.47);
-        let shift = chance.bits() as usize;
-        // The projection is exact at every eighth pixel and a straight line between, to 1/256 pixel.
+        let start = chance.bits() as usize % (NOISE - width);
+        // The projection is exact at every sixteenth pixel and a straight line between, to 1/256 pixel.
         let exact = |x: usize| {
             let u = x as f32 / width as f32;
             let over = 256.0 / (g * u + row_w);
             (((a * u + row_x) * over) as i32, ((d * u + row_y) * over) as i32)
         };
         let mut from = exact(0);
-        for (run, group) in row.chunks_mut(8 * 3).enumerate() {
-            let to = exact(run * 8 + 8);
+        let groups =
+            row.chunks_mut(16 * 3).zip(column_fall.chunks(16)).zip(noise[start..].chunks(16));
+        for (run, ((group, falls), rough)) in groups.enumerate() {
+            let to = exact(run * 16 + 16);
             let (step_x, step_y) = (to.0 - from.0, to.1 - from.1);
-            let (mut at_x, mut at_y) = (from.0 << 3, from.1 << 3);
-            for (offset, pixel) in group.chunks_exact_mut(3).enumerate() {
-                let (fine_x, fine_y) =
-                    ((at_x >> 3).clamp(0, limit_x), (at_y >> 3).clamp(0, limit_y));
+            let (mut at_x, mut at_y) = (from.0 << 4, from.1 << 4);
+            for ((pixel, fall), rough) in group.chunks_exact_mut(3).zip(falls).zip(rough) {
+                let (fine_x, fine_y) = ((at_x >> 4) as usize, (at_y >> 4) as usize);
                 at_x += step_x;
                 at_y += step_y;
                 let (across, down) = ((fine_x & 255) as u64, (fine_y & 255) as u64);
-                let first = ((fine_y >> 8) as usize * width + (fine_x >> 8) as usize) * 4;
+                let first = ((fine_y >> 8) * width + (fine_x >> 8)) * 4;
                 let upper = &source[first..first + 8];
                 let lower = &source[first + width * 4..first + width * 4 + 8];
-                let left = ((spread(&upper[..4]) * (256 - down) + spread(&lower[..4]) * down) >> 8)
-                    & LANES;
-                let right = ((spread(&upper[4..]) * (256 - down) + spread(&lower[4..]) * down)
-                    >> 8)
-                    & LANES;
+                let between = |upper: &[u8], lower: &[u8]| {
+                    ((spread(upper) * (256 - down) + spread(lower) * down) >> 8) & LANES
+                };
+                let (left, right) =
+                    (between(&upper[..4], &lower[..4]), between(&upper[4..], &lower[4..]));
                 let seen = left * (256 - across) + right * across;
-                let x = run * 8 + offset;
-                let light = row_light - column_fall[x];
-                let rough = &noise[(shift.wrapping_add(x)) % NOISE];
+                let light = row_light - fall;
                 for channel in 0..3 {
-                    let value = ((seen >> (16 * channel)) & 0xffff) as i32;
-                    let index = ((value * light) >> 14) + rough[channel];
-                    pixel[channel] = curves[channel][index.clamp(0, 1099) as usize];
+                    let value = (seen >> (16 * channel)) as u32 & 0xffff;
+                    let index = ((value * light) >> 14) + u32::from(rough[channel]);
+                    pixel[channel] = curves[channel][index as usize & (CURVE - 1)];
                 }
             }
             from = to;
@@ -287,25 +287,34 @@ fn develop(canvas: &Pixmap, picture: &Picture, camera: &Camera) -> Exposed {
 /// How many pixels of noise are worked out; rows start anywhere among them.
 const NOISE: usize = 1 << 16;
 
-/// What a sensor adds, in quarters of a grey step: mostly common to the three colours.
-fn sensor_noise(roughness: f32) -> Vec<[i32; 3]> {
+/// Steps of the tone curve: what noise can take away, four for each grey step up to 272, and what
+/// noise can add.
+const CURVE: usize = 2048;
+
+/// The step that stands for black, so that noise may go below it.
+const BLACK: f32 = 255.0;
+
+/// What a sensor adds, in quarters of a grey step, counted from [`BLACK`]: mostly common to the three
+/// colours.
+fn sensor_noise(roughness: f32) -> Vec<[u16; 3]> {
     let mut chance = Dice::new(0x5E25);
     (0..NOISE)
         .map(|_| {
             let common = chance.between(-1.0, 1.0) + chance.between(-1.0, 1.0);
-            [0; 3].map(|_: i32| {
-                ((common * 0.62 + chance.between(-0.6, 0.6)) * roughness * 4.0) as i32
+            [0; 3].map(|_: u8| {
+                let added = (common * 0.62 + chance.between(-0.6, 0.6)) * roughness * 4.0;
+                (BLACK + added.clamp(-BLACK, BLACK)) as u16
             })
         })
         .collect()
 }
 
-/// How the camera maps light, in quarters of a grey step, to the file: a little more contrast in the
-/// middle, a soft shoulder where it would burn out, and never quite black.
-fn tone_curve(brightness: f32) -> Box<[u8; 1100]> {
-    let mut curve = Box::new([0u8; 1100]);
+/// How the camera maps light, in quarters of a grey step from [`BLACK`], to the file: a little more
+/// contrast in the middle, a soft shoulder where it would burn out, and never quite black.
+fn tone_curve(brightness: f32) -> Box<[u8; CURVE]> {
+    let mut curve = Box::new([0u8; CURVE]);
     for (quarter, out) in curve.iter_mut().enumerate() {
-        let x = quarter as f32 / 1020.0 * brightness;
+        let x = (quarter as f32 - BLACK).max(0.0) / 1020.0 * brightness;
         let contrast = x + 0.045 * libm::sinf((x.min(1.0) - 0.5) * std::f32::consts::TAU);
         let shoulder = if contrast > 0.82 {
             0.82 + 0.18 * (1.0 - libm::expf(-(contrast - 0.82) / 0.18))

@@ -139,9 +139,10 @@ pub(super) fn breaker_panel(p: &mut Picture, ratings: &[u16]) {
         body += &screw(468.0, y + tall * 0.5, (tall * 0.14).min(8.0), 40.0);
         body += &hose(
             &format!(
-                "M476 {m}C520 {m} 530 {n} 550 {n}",
+                "M476 {m}C530 {m} {e} {n} {e} 44",
                 m = y + tall * 0.5,
-                n = y + tall * 0.5 - 14.0
+                n = y + tall * 0.5 - 20.0,
+                e = [520.0f32, 530.0, 540.0, 550.0, 560.0, 570.0, 580.0][number % 7],
             ),
             8.0,
             if number % 3 == 1 { "#b3241f" } else { "#1d1e1f" },

@@ -103,7 +103,9 @@ pub(super) fn copper_pipe_joint(p: &mut Picture, bubbles: bool) {
         r##"<path d="M262 262L286 234H366V374H286L262 346Z" fill="url(#brass)" stroke="#4b3a12"/><path d="M538 262L514 234H434V374H514L538 346Z" fill="url(#brass)" stroke="#4b3a12"/><path d="M286 280H366M286 330H366M434 280H514M434 330H514" stroke="#4b3a12" stroke-opacity=".7" stroke-width="3"/><rect x="364" y="250" width="72" height="108" fill="url(#brass)"/><path d="M372 250V358M382 250V358M392 250V358M402 250V358M412 250V358M422 250V358" stroke="#4b3a12" stroke-opacity=".6" stroke-width="3"/>"##,
         &[cloud(260.0, 0.2), dirt(300.0, 0.2), specks(0.12)],
     );
-    p.paint(r##"<path d="M358 366Q370 396 376 440Q382 460 388 440Q386 390 400 372Q420 400 424 470Q430 486 436 468Q432 400 446 366Z" fill="#fff" opacity=".3"/>"##);
+    if bubbles {
+        p.paint(r##"<path d="M358 366Q370 396 376 440Q382 460 388 440Q386 390 400 372Q420 400 424 470Q430 486 436 468Q432 400 446 366Z" fill="#fff" opacity=".3"/>"##);
+    }
     let mut foam = String::new();
     let count = if bubbles { 150 } else { 26 };
     for _ in 0..count {

@@ -57,7 +57,7 @@ pub(super) fn relief_valve(p: &mut Picture) {
     });
     p.soft(5.0, |far| {
         far.part(
-            r##"<path d="M352 330Q340 460 300 640H500Q462 460 450 330Z" fill="#d9d4c4" opacity=".8"/>"##,
+            r##"<path d="M352 330Q340 460 300 800H500Q462 460 450 330Z" fill="#d9d4c4" opacity=".8"/>"##,
             &[cloud(200.0, 0.4), stain(240.0, 0.55, 0.7, [170, 160, 130], [140, 90, 50]), specks(0.35)],
         );
     });
@@ -119,7 +119,7 @@ pub(super) fn furnace_exhaust(p: &mut Picture, sooted: bool) {
     body += &centred(518.0, 404.0, 16.0, 700, "#33383b", "EXHAUST  HOT");
     p.part(body, &[cloud(500.0, 0.14), rust(420.0, 0.08), dirt(500.0, 0.16), specks(0.12)]);
     if sooted {
-        p.soft(16.0, |far| {
+        p.soft(28.0, |far| {
             far.paint(r##"<g fill="#0d0b0a"><ellipse cx="520" cy="274" rx="96" ry="104" opacity=".6"/><ellipse cx="524" cy="190" rx="66" ry="110" opacity=".5"/><ellipse cx="534" cy="110" rx="56" ry="110" opacity=".36"/><ellipse cx="546" cy="40" rx="60" ry="110" opacity=".24"/></g>"##);
         });
         p.part(

@@ -40,50 +40,33 @@ pub(super) fn manometer(p: &mut Picture, inches: f32) {
         r##"<rect x="236" y="-40" width="328" height="606" rx="10" fill="#eeece2"/><rect x="236" y="-40" width="328" height="606" rx="10" fill="url(#sheen)" opacity=".6"/>"##,
         &[cloud(1200.0, 0.06), specks(0.05)],
     );
-    // 34 units to the inch; nought at 290.
+    // 26 units to the inch, marks at every quarter; nought at 276.
     let mut body = String::new();
-    for mark in -64..=64i16 {
-        let at = f32::from(mark) / 8.0;
-        let y = 276.0 - at * 34.0;
-        if !(6.0..=546.0).contains(&y) {
-            continue;
-        }
-        let long = if mark % 8 == 0 {
-            30.0
-        } else if mark % 4 == 0 {
-            20.0
+    for mark in -32..=32i16 {
+        let at = f32::from(mark) / 4.0;
+        let y = 276.0 - at * 26.0;
+        let (long, thick) = if mark % 4 == 0 {
+            (30.0, 2.2)
+        } else if mark % 2 == 0 {
+            (20.0, 1.3)
         } else {
-            12.0
+            (12.0, 1.3)
         };
         let _ = write!(
             body,
-            r##"<path d="M{a} {y}H{b}" stroke="#15181b" stroke-width="{w}"/>"##,
+            r##"<path d="M{a} {y}H{b}" stroke="#15181b" stroke-width="{thick}"/>"##,
             a = 400.0 - long,
             b = 400.0 + long,
-            w = if mark % 8 == 0 { 2.2 } else { 1.1 }
         );
-        if mark % 8 == 0 {
-            body += &centred(
-                354.0,
-                y + 7.0,
-                20.0,
-                700,
-                "#15181b",
-                &format!("{}", (at.abs() * 10.0).round() / 10.0),
-            );
-            body += &centred(
-                446.0,
-                y + 7.0,
-                20.0,
-                700,
-                "#15181b",
-                &format!("{}", (at.abs() * 10.0).round() / 10.0),
-            );
+        if mark % 4 == 0 {
+            let inch = format!("{}", at.abs());
+            body += &centred(352.0, y + 7.0, 20.0, 700, "#15181b", &inch);
+            body += &centred(448.0, y + 7.0, 20.0, 700, "#15181b", &inch);
         }
     }
-    body += &centred(400.0, 536.0 + 22.0, 17.0, 600, "#15181b", "inches of water");
+    body += &centred(400.0, 556.0, 17.0, 600, "#15181b", "inches of water");
     // The tube and the water in it.
-    let half = inches * 17.0;
+    let half = inches * 13.0;
     let (high, low) = (276.0 - half, 276.0 + half);
     let tube = "M290 -80V470Q290 520 340 520H460Q510 520 510 470V-80";
     let water = format!("M290 {low}V470Q290 520 340 520H460Q510 520 510 470V{high}");

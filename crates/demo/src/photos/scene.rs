@@ -86,7 +86,7 @@ pub enum Scene {
     },
     /// A U-tube of water.
     Manometer {
-        /// How far the columns stand apart, in inches, up to 15.
+        /// How far the columns stand apart, in inches, 0 to 15.
         inches: f32,
     },
     /// A multimeter and its leads.

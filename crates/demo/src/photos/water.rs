@@ -65,7 +65,7 @@ pub(super) fn drain_trap(p: &mut Picture, leaks: bool) {
         p.paint(r##"<ellipse cx="382" cy="544" rx="140" ry="24" fill="#2c2318" opacity=".8"/><ellipse cx="360" cy="538" rx="80" ry="9" fill="#e8edf0" opacity=".55"/>"##);
     }
     p.shadow(14.0, r##"<path d="M290 -40H370V300H540V200H800V270H560V330Q540 430 400 430T290 300Z" opacity=".6" transform="translate(26 26)"/>"##);
-    let pipe = "M300 -40V300C300 440 480 440 480 300V250Q480 210 520 210H920";
+    let pipe = "M300 -160V300C300 440 480 440 480 300V250Q480 210 520 210H920";
     let mut body = hose(pipe, 78.0, "#e6e4dc");
     for (x, y, turn) in [
         (300.0f32, 110.0f32, 0.0f32),
@@ -107,8 +107,8 @@ pub(super) fn holding_tank_valve(p: &mut Picture) {
         &[cloud(600.0, 0.3), dirt(500.0, 0.4), specks(0.2)],
     );
     p.shadow(14.0, r##"<circle cx="430" cy="420" r="170" opacity=".8"/><rect x="240" y="130" width="380" height="190" opacity=".6"/>"##);
-    let mut body = hose("M250 30V260Q250 330 330 340", 84.0, "#2a2c2e");
-    body += &hose("M560 30V240Q560 300 500 330", 66.0, "#2a2c2e");
+    let mut body = hose("M250 -160V260Q250 330 330 340", 84.0, "#2a2c2e");
+    body += &hose("M560 -160V240Q560 300 500 330", 66.0, "#2a2c2e");
     body += r##"<rect x="176" y="150" width="150" height="60" rx="8" fill="url(#black)" stroke="#000"/><rect x="494" y="140" width="132" height="56" rx="8" fill="url(#black)" stroke="#000"/>"##;
     for (x, y, fill) in [(90.0, 180.0, "#17191a"), (710.0, 168.0, "#8a9095")] {
         let inward = if x < 400.0 { 1.0 } else { -1.0 };

@@ -44,10 +44,12 @@ pub(crate) fn seven_segments(
     let mut body = String::new();
     for character in text.chars().rev() {
         if character == '.' || character == ',' {
+            x -= tall * 0.14;
             body += &format!(
-                r##"<rect x="{:.1}" y="{:.1}" width="{thick:.1}" height="{thick:.1}" fill="{on}"/>"##,
-                x - tall * 0.13,
-                -thick
+                r##"<rect x="{:.1}" y="{:.1}" width="{dot:.1}" height="{dot:.1}" fill="{on}"/>"##,
+                x - tall * 0.05,
+                -thick,
+                dot = thick * 1.15,
             );
             continue;
         }
@@ -95,7 +97,8 @@ pub(crate) fn seven_segments(
 /// A liquid-crystal pane with large figures and a unit.
 pub(crate) fn lcd(area: [f32; 4], glass: &str, reading: &str, unit: &str) -> String {
     let [x, y, wide, tall] = area;
-    let figures = reading.chars().fold(0.0f32, |sum, c| if c == '.' { sum } else { sum + 1.0 });
+    let figures =
+        reading.chars().fold(0.0f32, |sum, c| if c == '.' { sum + 0.2 } else { sum + 1.0 });
     let most = (wide * 0.74 / (figures.max(1.0) * 0.8)).min(tall * 0.62);
     let foot = y + tall * 0.5 + most / 2.0 + tall * 0.04;
     let right = x + wide * 0.8;

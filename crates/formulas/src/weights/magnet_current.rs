@@ -1,0 +1,139 @@
+//! What a supplier's sheet expects electric brake magnets to draw.
+
+use quantity::uom::si::{
+    electric_current::ampere, electric_potential::volt, electrical_resistance::ohm, length::inch,
+};
+use quantity::{Current, Kind, Length, Resistance, Voltage};
+
+use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
+
+const TABLE: &str = include_str!("../../../../data/tables/brake_magnet_currents.csv");
+
+/// Current of all magnets together, and the resistance of one coil.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct MagnetCurrent {
+    /// Least current of all together.
+    pub low: Current,
+    /// Greatest current of all together.
+    pub high: Current,
+    /// Least resistance of one coil.
+    pub coil_low: Resistance,
+    /// Greatest resistance of one coil.
+    pub coil_high: Resistance,
+}
+
+/// The row of the sheet for a drum, a voltage at the brakes and a number of brakes.
+///
+/// # Errors
+/// [`Problem::OutOfRange`] where the sheet has no row.
+pub fn magnet_current(
+    drum: Length,
+    voltage: Voltage,
+    brakes: f64,
+) -> Result<MagnetCurrent, Problem> {
+    let (inches, volts) = (drum.get::<inch>(), voltage.get::<volt>());
+    Table::read(TABLE)
+        .rows()
+        .find(|row| {
+            (row.number("drum") - inches).abs() < 1e-6
+                && (row.number("brakes") - brakes).abs() < 1e-9
+                && volts >= row.number("voltage_low") - 1e-9
+                && volts <= row.number("voltage_high") + 1e-9
+        })
+        .map(|row| MagnetCurrent {
+            low: Current::new::<ampere>(row.number("low")),
+            high: Current::new::<ampere>(row.number("high")),
+            coil_low: Resistance::new::<ohm>(row.number("coil_low")),
+            coil_high: Resistance::new::<ohm>(row.number("coil_high")),
+        })
+        .ok_or_else(|| {
+            Problem::out_of_range(
+                "the sheet has drums of 7, 10 and 12 in, 2, 4 and 6 brakes, and 9 to 10.5 V or 12 to 13 V",
+            )
+        })
+}
+
+pub(crate) static FORMULA: Formula = Formula {
+    name: "weights.magnet_current",
+    summary: "Current that a supplier's sheet expects of electric brake magnets, fully applied.",
+    inputs: &[
+        Input::quantity("drum", Kind::Length, "drum diameter: 7, 10 or 12 in")
+            .accepting(Accepts::Above("0 in")),
+        Input::quantity("voltage", Kind::Voltage, "at the brakes, fully applied")
+            .accepting(Accepts::Above("0 V")),
+        Input::quantity("brakes", Kind::Number, "how many brakes: 2, 4 or 6")
+            .accepting(Accepts::Above("0")),
+    ],
+    result: Gives::quantity("low", "A", "least current of all brakes together"),
+    parts: &[
+        Gives::quantity("high", "A", "greatest current of all brakes together"),
+        Gives::quantity("coil_low", "ohm", "least resistance of one coil"),
+        Gives::quantity("coil_high", "ohm", "greatest resistance of one coil"),
+    ],
+    valid: "drums of 7, 10 and 12 in; 2, 4 or 6 brakes; 9 to 10.5 V or 12 to 13 V",
+    sources: &[Source {
+        document: "technical sheet of an axle parts supplier",
+        section: "magnet amperage",
+        confirmed: Confirmed::Quoted,
+    }],
+    example: &[("drum", "10 in"), ("voltage", "12.6 V"), ("brakes", "4")],
+    compute: |inputs| {
+        let found =
+            magnet_current(inputs.get("drum")?, inputs.get("voltage")?, inputs.get("brakes")?)?;
+        Ok(Outcome::new(found.low)
+            .part("high", found.high)
+            .part("coil_low", found.coil_low)
+            .part("coil_high", found.coil_high)
+            .note("the brake maker's figure goes before this sheet"))
+    },
+};
+
+#[cfg(test)]
+mod tests {
+    use super::TABLE;
+    use crate::{
+        Problem,
+        table::Table,
+        tests::{check, check_part, refuses},
+    };
+
+    const NAME: &str = "weights.magnet_current";
+
+    fn with<'a>(drum: &'a str, voltage: &'a str, brakes: &'a str) -> [(&'a str, &'a str); 3] {
+        [("drum", drum), ("voltage", voltage), ("brakes", brakes)]
+    }
+
+    /// Rows of the supplier's sheet.
+    #[test]
+    fn rows_of_the_sheet_are_given_as_printed() {
+        check(NAME, &with("10 in", "12.6 V", "4"), 15.0, "A", 1e-9);
+        check_part(NAME, &with("12 in", "12.6 V", "4"), "high", 16.3, "A", 1e-9);
+        check(NAME, &with("7 in", "12 V", "2"), 6.3, "A", 1e-9);
+        check_part(NAME, &with("7 in", "9 V", "6"), "high", 16.0, "A", 1e-9);
+        check_part(NAME, &with("10 in", "13 V", "2"), "coil_low", 3.2, "ohm", 1e-9);
+    }
+
+    /// Ohm's law: at 12 to 13 V, low is 12 V through the lower coil resistance and high 13 V through it for
+    /// 10 and 12 in drums; for 7 in drums the higher resistance bounds the low end.
+    #[test]
+    fn the_sheet_agrees_with_ohms_law() {
+        for row in Table::read(TABLE).rows() {
+            let coil = |volts: &str, ohms: &str| {
+                row.number("brakes") * row.number(volts) / row.number(ohms)
+            };
+            let (least, most) =
+                (coil("voltage_low", "coil_high"), coil("voltage_high", "coil_low"));
+            assert!(row.number("low") > 0.98 * least, "{least} {:?}", row.text("low"));
+            assert!(row.number("high") < 1.02 * most, "{most} {:?}", row.text("high"));
+        }
+    }
+
+    #[test]
+    fn what_the_sheet_lacks_is_out_of_range() {
+        for pairs in
+            [with("9 in", "12 V", "2"), with("10 in", "11 V", "2"), with("10 in", "12 V", "3")]
+        {
+            assert!(matches!(refuses(NAME, &pairs, "the sheet has"), Problem::OutOfRange { .. }));
+        }
+    }
+}

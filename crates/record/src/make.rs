@@ -5,6 +5,7 @@ use inspection::FindingState;
 
 use crate::{
     Author, Change, Edit, Record, RecordError,
+    author::device_in_hexadecimal,
     receive::guarded,
     schema::{self, Fact, Facts, SCHEMA, Section, key_of},
     trail::{change_out, message},
@@ -41,6 +42,7 @@ impl Record {
         if self.schema > SCHEMA {
             return Err(RecordError::NewerSchema { found: self.schema, known: SCHEMA });
         }
+        self.check_device(author)?;
         let mut writes = Vec::new();
         let mut acts = Vec::new();
         for edit in edits {
@@ -71,9 +73,24 @@ impl Record {
         let change = self.doc.get_change_by_hash(&hash).ok_or_else(|| {
             RecordError::damaged("the record", "the change just made is not in it")
         })?;
-        self.known.insert(hash.into());
+        self.known.insert(hash.into(), change.max_op());
         self.sequences.insert(author.device.to_vec(), change.seq());
         Ok(Some(change_out(&change)))
+    }
+
+    /// Refuses edits on a device of which later work is already under way: it was set back to an older
+    /// copy, and its next change would take the number of one that exists.
+    fn check_device(&self, author: &Author) -> Result<(), RecordError> {
+        let mut others = self.waiting.values();
+        let ahead = others.find(|change| change.actor_id().to_bytes() == author.device);
+        match ahead {
+            None => Ok(()),
+            Some(change) => Err(RecordError::DeviceTwice {
+                device: device_in_hexadecimal(&author.device),
+                sequence: change.seq(),
+                change: change.hash().into(),
+            }),
+        }
     }
 
     fn writes_of(&self, author: &Author, edit: Edit) -> Result<Vec<Write>, String> {

@@ -1,6 +1,6 @@
 //! Reading the document into plain data: everything readable, and a list of what is not.
 
-use std::collections::BTreeMap;
+use std::borrow::Cow;
 
 use automerge::{ReadDoc, ScalarValueRef, ValueRef};
 use inspection::{Inspection, PhotoId};
@@ -8,7 +8,7 @@ use inspection::{Inspection, PhotoId};
 use crate::{
     Problem, Record,
     hash::listed,
-    schema::{self, Entry, Fact, SCHEMA, Section, escaped, id_and_field},
+    schema::{self, Entry, Fact, SCHEMA, Section, id_and_field},
 };
 
 impl Record {
@@ -104,13 +104,10 @@ impl Record {
         problems
     }
 
-    /// All facts of a section by key.
-    fn facts(&self, section: Section) -> Vec<(String, Fact)> {
+    /// All facts of a section by key, in the order of keys.
+    fn facts(&self, section: Section) -> Vec<(Cow<'_, str>, Fact)> {
         let Some(id) = self.sections.get(&section) else { return Vec::new() };
-        self.doc
-            .map_range(id, ..)
-            .map(|item| (item.key.into_owned(), fact_from(&item.value)))
-            .collect()
+        self.doc.map_range(id, ..).map(|item| (item.key, fact_from(item.value))).collect()
     }
 
     /// One fact.
@@ -119,48 +116,59 @@ impl Record {
         Some(fact_from_value(&value))
     }
 
-    /// Hands each entry of a section over, in the order of ids.
+    /// Hands each entry of a section over, in the order of keys. The keys of one entry stand together,
+    /// because they begin alike.
     fn each(
         &self,
         section: Section,
         problems: &mut Vec<Problem>,
-        mut take: impl FnMut(&str, Entry<'_>),
+        mut take: impl FnMut(&str, Entry<'_, '_>),
     ) {
-        let mut entries: BTreeMap<String, Vec<(String, Fact)>> = BTreeMap::new();
-        for (key, fact) in self.facts(section) {
-            match id_and_field(&key) {
-                Some((id, field)) if !id.is_empty() && key.starts_with(&escaped(&id)) => {
-                    let field = field.to_owned();
-                    entries.entry(id).or_default().push((field, fact));
-                }
-                _ => problems.push(Problem {
+        let mut facts = self.facts(section).into_iter().peekable();
+        while let Some((key, fact)) = facts.next() {
+            let Some((id, field)) = id_and_field(&key) else {
+                problems.push(Problem {
                     place: format!("section `{}`", section.key()),
                     trouble: format!("`{key}` names no entry and field; it is kept but not shown"),
-                }),
+                });
+                continue;
+            };
+            let start = key.len() - field.len();
+            let mut fields = vec![(behind(&key, start), fact)];
+            while let Some((next, fact)) =
+                facts.next_if(|(next, _)| next.as_bytes().starts_with(&key.as_bytes()[..start]))
+            {
+                fields.push((behind(&next, start), fact));
             }
-        }
-        for (id, facts) in entries {
             // An entry that was emptied wholly was taken back.
-            if facts.iter().all(|(_, fact)| *fact == Fact::Nothing) {
+            if fields.iter().all(|(_, fact)| *fact == Fact::Nothing) {
                 continue;
             }
             let place = format!("{} {id}", section.entry_word());
-            take(&id, Entry::new(place, facts, problems));
+            take(&id, Entry::new(place, fields, problems));
         }
     }
 }
 
+/// A key without its first bytes, borrowed from the document where the key is.
+fn behind<'d>(key: &Cow<'d, str>, start: usize) -> Cow<'d, str> {
+    match key {
+        Cow::Borrowed(key) => Cow::Borrowed(&key[start..]),
+        Cow::Owned(key) => Cow::Owned(key[start..].to_owned()),
+    }
+}
+
 /// A value of the document as a fact.
-pub(crate) fn fact_from(value: &ValueRef<'_>) -> Fact {
+fn fact_from(value: ValueRef<'_>) -> Fact {
     match value {
         ValueRef::Object(_) => Fact::Strange("a nested object"),
         ValueRef::Scalar(scalar) => match scalar {
             ScalarValueRef::Null => Fact::Nothing,
-            ScalarValueRef::Str(text) => Fact::Text(text.to_string()),
-            ScalarValueRef::Int(number) => Fact::Whole(*number),
-            ScalarValueRef::Uint(bits) => Fact::Bits(*bits),
-            ScalarValueRef::F64(number) => Fact::Number(*number),
-            ScalarValueRef::Boolean(yes) => Fact::Yes(*yes),
+            ScalarValueRef::Str(text) => Fact::Text(text.into_owned()),
+            ScalarValueRef::Int(number) => Fact::Whole(number),
+            ScalarValueRef::Uint(bits) => Fact::Bits(bits),
+            ScalarValueRef::F64(number) => Fact::Number(number),
+            ScalarValueRef::Boolean(yes) => Fact::Yes(yes),
             ScalarValueRef::Bytes(_) => Fact::Strange("a run of bytes"),
             ScalarValueRef::Counter(_) => Fact::Strange("a counter"),
             ScalarValueRef::Timestamp(_) => Fact::Strange("a timestamp"),

@@ -71,7 +71,7 @@ impl Record {
             .values()
             .flat_map(Change::deps)
             .map(|hash| Hash::from(*hash))
-            .filter(|hash| !self.known.contains(hash) && !self.waiting.contains_key(hash))
+            .filter(|hash| !self.known.contains_key(hash) && !self.waiting.contains_key(hash))
             .collect();
         missing.into_iter().collect()
     }
@@ -96,7 +96,7 @@ impl Record {
         let mut new = BTreeSet::new();
         for change in changes {
             let hash = Hash::from(change.hash());
-            if self.known.contains(&hash) || pool.contains_key(&hash) {
+            if self.known.contains_key(&hash) || pool.contains_key(&hash) {
                 received.already_there += 1;
                 continue;
             }
@@ -108,10 +108,12 @@ impl Record {
         }
         let ready = take_ready(&mut pool, &self.known);
         let mut sequences = self.sequences.clone();
+        let mut operations = BTreeMap::new();
         let mut sorting = Sorting { new, pool, unfit: BTreeMap::new(), blocked: BTreeSet::new() };
         let mut fitting = Vec::new();
         for change in ready {
-            let verdict = next_of_its_device(&change, &mut sequences);
+            let verdict = next_of_its_device(&change, &mut sequences)
+                .and_then(|()| next_of_its_operations(&change, &self.known, &mut operations));
             fitting.extend(sorting.passed(change, verdict)?.map(|(change, ())| change));
         }
         match added(&self.doc, &fitting) {
@@ -134,9 +136,10 @@ impl Record {
         for change in &fitting {
             let last = self.sequences.entry(change.actor_id().to_bytes().to_vec()).or_default();
             *last = change.seq().max(*last);
-            received.added.push(change.hash().into());
+            let hash = Hash::from(change.hash());
+            self.known.insert(hash, change.max_op());
+            received.added.push(hash);
         }
-        self.known.extend(received.added.iter().copied());
         self.look_again();
         self.waiting = sorting.pool;
         self.unfit.extend(sorting.unfit);
@@ -207,13 +210,13 @@ fn added(doc: &Automerge, changes: &[Change]) -> Result<Automerge, RecordError> 
 }
 
 /// Takes the changes out whose predecessors are all there, each after those it names.
-fn take_ready(pool: &mut BTreeMap<Hash, Change>, known: &BTreeSet<Hash>) -> Vec<Change> {
+fn take_ready(pool: &mut BTreeMap<Hash, Change>, known: &BTreeMap<Hash, u64>) -> Vec<Change> {
     let mut waiting_for: BTreeMap<Hash, Vec<Hash>> = BTreeMap::new();
     let mut open = BTreeMap::new();
     let mut free = Vec::new();
     for (hash, change) in pool.iter() {
         let deps: BTreeSet<_> = change.deps().iter().map(|dep| Hash::from(*dep)).collect();
-        let unknown: Vec<_> = deps.into_iter().filter(|dep| !known.contains(dep)).collect();
+        let unknown: Vec<_> = deps.into_iter().filter(|dep| !known.contains_key(dep)).collect();
         if unknown.is_empty() {
             free.push(*hash);
         }
@@ -263,6 +266,28 @@ fn next_of_its_device(
         ));
     }
     *last = change.seq();
+    Ok(())
+}
+
+/// Whether the change's operations are numbered on from those before it.
+fn next_of_its_operations(
+    change: &Change,
+    known: &BTreeMap<Hash, u64>,
+    new: &mut BTreeMap<Hash, u64>,
+) -> Result<(), RecordError> {
+    let last = |dep: &automerge::ChangeHash| {
+        let dep = Hash::from(*dep);
+        known.get(&dep).or_else(|| new.get(&dep)).copied().unwrap_or_default()
+    };
+    let next = change.deps().iter().map(last).max().unwrap_or_default() + 1;
+    let hash = Hash::from(change.hash());
+    if change.start_op().get() != next {
+        return Err(RecordError::damaged(
+            format!("change {hash}"),
+            format!("its operations begin at {}, where {next} comes next", change.start_op()),
+        ));
+    }
+    new.insert(hash, change.max_op());
     Ok(())
 }
 

@@ -29,8 +29,8 @@ pub struct Record {
     pub(crate) sections: BTreeMap<Section, ObjId>,
     /// The schema's number as the document says it now.
     pub(crate) schema: u64,
-    /// Every change that is part of the document.
-    pub(crate) known: BTreeSet<Hash>,
+    /// Every change that is part of the document, with the number of its last operation.
+    pub(crate) known: BTreeMap<Hash, u64>,
     /// How many changes each device has made.
     pub(crate) sequences: BTreeMap<Vec<u8>, u64>,
     /// Changes that wait for others before them.
@@ -193,12 +193,12 @@ impl Record {
 
     /// A record around a document that has its beginning.
     fn around(doc: Automerge) -> Result<Self, RecordError> {
-        let mut known = BTreeSet::new();
+        let mut known = BTreeMap::new();
         let mut sequences: BTreeMap<Vec<u8>, u64> = BTreeMap::new();
         let mut beginnings = Vec::new();
         for change in doc.get_changes_meta(&[]) {
             let hash = Hash::from(change.hash);
-            known.insert(hash);
+            known.insert(hash, change.max_op);
             let last = sequences.entry(change.actor.to_bytes().to_vec()).or_default();
             *last = change.seq.max(*last);
             if change.deps.is_empty() {

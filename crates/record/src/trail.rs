@@ -71,7 +71,7 @@ impl Record {
     pub fn changes_after(&self, heads: &[Hash]) -> Vec<Change> {
         let heads: Vec<_> = heads
             .iter()
-            .filter(|head| self.known.contains(head))
+            .filter(|head| self.known.contains_key(head))
             .map(|head| automerge::ChangeHash::from(*head))
             .collect();
         self.doc.get_changes(&heads).iter().map(change_out).collect()

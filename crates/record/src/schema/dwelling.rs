@@ -56,7 +56,7 @@ pub(crate) fn dwelling_facts(dwelling: &Dwelling) -> Facts {
     writing.facts
 }
 
-pub(crate) fn read_dwelling(mut entry: Entry<'_>) -> Dwelling {
+pub(crate) fn read_dwelling(mut entry: Entry<'_, '_>) -> Dwelling {
     let kind_word = entry.text(KIND);
     let kind = DwellingKind::from_word(&kind_word).unwrap_or_else(|| {
         let assumed = DwellingKind::default();

@@ -1,5 +1,7 @@
 //! Reading one entry: its fields are taken out one by one, and what does not fit becomes a problem.
 
+use std::borrow::Cow;
+
 use inspection::Moment;
 use jiff::civil::Date;
 
@@ -8,16 +10,16 @@ use crate::Problem;
 
 /// One entry's fields on their way into plain data.
 #[derive(Debug)]
-pub(crate) struct Entry<'p> {
+pub(crate) struct Entry<'d, 'p> {
     place: String,
-    facts: Vec<(String, Fact)>,
+    facts: Vec<(Cow<'d, str>, Fact)>,
     problems: &'p mut Vec<Problem>,
 }
 
-impl<'p> Entry<'p> {
+impl<'d, 'p> Entry<'d, 'p> {
     pub(crate) fn new(
         place: String,
-        facts: Vec<(String, Fact)>,
+        facts: Vec<(Cow<'d, str>, Fact)>,
         problems: &'p mut Vec<Problem>,
     ) -> Self {
         Self { place, facts, problems }
@@ -198,7 +200,7 @@ impl<'p> Entry<'p> {
         let mut left: Vec<_> = std::mem::take(&mut self.facts)
             .into_iter()
             .filter(|(_, fact)| *fact != Fact::Nothing)
-            .map(|(field, _)| field)
+            .map(|(field, _)| field.into_owned())
             .collect();
         left.sort();
         for field in left {

@@ -67,7 +67,7 @@ pub(crate) fn state_fact(state: &FindingState) -> Fact {
 
 /// A finding is always shown: where its urgency or state cannot be read, it is read as the
 /// cautious one.
-pub(crate) fn read_finding(mut entry: Entry<'_>) -> RecordedFinding {
+pub(crate) fn read_finding(mut entry: Entry<'_, '_>) -> RecordedFinding {
     let mut stops = Vec::new();
     for word in entry.ranked_names(STOPS) {
         match Use::from_word(&word) {

@@ -36,7 +36,7 @@ pub(crate) fn instrument_facts(instrument: &Instrument) -> Result<Facts, String>
     Ok(writing.facts)
 }
 
-pub(crate) fn read_instrument(mut entry: Entry<'_>) -> Instrument {
+pub(crate) fn read_instrument(mut entry: Entry<'_, '_>) -> Instrument {
     let instrument = Instrument {
         kind: entry.text(KIND),
         name: entry.text(NAME),
@@ -52,7 +52,7 @@ pub(crate) fn read_instrument(mut entry: Entry<'_>) -> Instrument {
 }
 
 /// An accuracy that is not there would make readings look better than they are, so it is reported.
-fn accuracy(entry: &mut Entry<'_>, field: &str) -> f64 {
+fn accuracy(entry: &mut Entry<'_, '_>, field: &str) -> f64 {
     entry.number(field).unwrap_or_else(|| {
         entry.trouble(format!("`{field}` is missing; its readings count as exact in this part"));
         0.0

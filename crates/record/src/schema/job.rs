@@ -71,7 +71,7 @@ pub(crate) fn job_facts(job: &Job) -> Result<Facts, String> {
 }
 
 /// Visits come back in the order of their dates, each once.
-pub(crate) fn read_job(mut entry: Entry<'_>) -> Job {
+pub(crate) fn read_job(mut entry: Entry<'_, '_>) -> Job {
     let mut visits = Vec::new();
     for (text, _) in entry.several(VISITS) {
         visits.extend(entry.date_from("visits", &text));

@@ -32,7 +32,7 @@ mod reading;
 mod say;
 mod visit;
 
-use std::collections::BTreeMap;
+use std::{borrow::Cow, collections::BTreeMap};
 
 pub(crate) use dwelling::{dwelling_facts, read_dwelling};
 pub(crate) use entry::Entry;
@@ -176,10 +176,17 @@ pub(crate) fn key_of(id: &str, field: &str) -> String {
     format!("{}/{field}", escaped(id))
 }
 
-/// An entry's id and field from a key; none for a key without an entry.
-pub(crate) fn id_and_field(key: &str) -> Option<(String, &str)> {
-    let (id, field) = key.split_once('/')?;
-    Some((unescaped(id), field))
+/// An entry's id and field from a key; none for a key that [`key_of`] does not write.
+pub(crate) fn id_and_field(key: &str) -> Option<(Cow<'_, str>, &str)> {
+    let (written, field) = key.split_once('/')?;
+    if written.is_empty() || field.is_empty() {
+        return None;
+    }
+    if !written.contains('%') {
+        return Some((Cow::Borrowed(written), field));
+    }
+    let id = unescaped(written);
+    (escaped(&id) == written).then_some((Cow::Owned(id), field))
 }
 
 /// A part of a key with `%` and `/` written out of the way.

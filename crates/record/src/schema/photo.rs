@@ -114,7 +114,7 @@ fn mark_from(text: &str) -> Option<Mark> {
 }
 
 /// The photo, and the ids of its marks in the same order.
-pub(crate) fn read_photo(mut entry: Entry<'_>) -> (Photo, Vec<String>) {
+pub(crate) fn read_photo(mut entry: Entry<'_, '_>) -> (Photo, Vec<String>) {
     let taken: Option<Moment> = entry.moment(TAKEN);
     let placed = entry.text(POINT_AND_POSITION);
     let (point, position) = placed.split_once('\n').unwrap_or((&placed, ""));
@@ -153,7 +153,7 @@ pub(crate) fn read_photo(mut entry: Entry<'_>) -> (Photo, Vec<String>) {
     (photo, mark_ids)
 }
 
-fn read_size(entry: &mut Entry<'_>) -> (u32, u32) {
+fn read_size(entry: &mut Entry<'_, '_>) -> (u32, u32) {
     let text = entry.text(SIZE);
     let size = text
         .split_once(' ')

@@ -44,7 +44,7 @@ pub(crate) fn point_facts(point: &PointEntry) -> Result<Facts, String> {
     Ok(writing.facts)
 }
 
-pub(crate) fn read_point(mut entry: Entry<'_>) -> Option<PointEntry> {
+pub(crate) fn read_point(mut entry: Entry<'_, '_>) -> Option<PointEntry> {
     let mut defects: Vec<(String, Vec<String>)> = Vec::new();
     for field in entry.ranked(DEFECTS) {
         let (defect, position) = field.split_once('/').unwrap_or((&field, ""));
@@ -74,7 +74,7 @@ pub(crate) fn read_point(mut entry: Entry<'_>) -> Option<PointEntry> {
 }
 
 fn read_outcome(
-    entry: &mut Entry<'_>,
+    entry: &mut Entry<'_, '_>,
     text: &str,
 ) -> Option<(Outcome, Option<inspection::Moment>, String)> {
     let mut lines = text.splitn(4, '\n');

@@ -37,7 +37,7 @@ pub(crate) fn struck_out_fact(by: &str, reason: &str) -> Result<Fact, String> {
     Ok(Fact::text(format!("{}\n{reason}", one_line("the name", by)?)))
 }
 
-pub(crate) fn read_reading(mut entry: Entry<'_>) -> Option<Reading> {
+pub(crate) fn read_reading(mut entry: Entry<'_, '_>) -> Option<Reading> {
     let point = entry.needed_text(POINT);
     let name = entry.needed_text(NAME);
     let typed = entry.needed_text(ENTRY);

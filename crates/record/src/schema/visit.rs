@@ -23,7 +23,7 @@ pub(crate) fn wait_facts(wait: &Wait) -> Result<Facts, String> {
     Ok(writing.facts)
 }
 
-pub(crate) fn read_wait(mut entry: Entry<'_>) -> Option<Wait> {
+pub(crate) fn read_wait(mut entry: Entry<'_, '_>) -> Option<Wait> {
     let point = entry.needed_text(POINT);
     let started = entry.moment(STARTED);
     let ended = entry.moment(ENDED);
@@ -42,7 +42,7 @@ pub(crate) fn site_state_facts(change: &SiteStateChange) -> Result<Facts, String
     Ok(writing.facts)
 }
 
-pub(crate) fn read_site_state(mut entry: Entry<'_>) -> Option<SiteStateChange> {
+pub(crate) fn read_site_state(mut entry: Entry<'_, '_>) -> Option<SiteStateChange> {
     let state = entry.needed_text(STATE);
     let on = entry.yes_or_no(ON);
     if on.is_none() {

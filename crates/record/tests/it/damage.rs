@@ -141,6 +141,23 @@ fn a_change_whose_predecessor_is_missing_waits_and_is_named() {
     assert_eq!(inspection.readings.len(), 4);
 }
 
+/// A device that was set back to an old copy sees its own later work come back before it edits on.
+#[test]
+fn a_device_set_back_to_an_old_copy_may_not_edit_over_its_own_later_work() {
+    let mut record = new_record();
+    let mut ahead = record.clone();
+    let reading = |id: &str| Edit::AddReading {
+        id: id.into(),
+        reading: reading("battery", "rest", "12.6 V"),
+    };
+    ahead.edit(&phone(), NOON, reading("r1")).unwrap();
+    let later = ahead.edit(&phone(), NOON, reading("r2")).unwrap().unwrap();
+    record.apply(&later.bytes).unwrap();
+    let error = refused("an edit", || record.edit(&phone(), NOON, reading("r3")));
+    assert!(matches!(error, RecordError::DeviceTwice { sequence: 3, .. }), "{error:?}");
+    record.edit(&laptop(), NOON, reading("r3")).unwrap().unwrap();
+}
+
 #[test]
 fn changes_without_the_jobs_beginning_are_refused_and_say_what_is_missing() {
     let record = small_record();

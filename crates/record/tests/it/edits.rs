@@ -147,7 +147,7 @@ fn every_changing_edit_reads_back_through_bytes() {
     let mark = Mark::Words { at: (0.0, 0.0), text: "patch / old".into() };
     photo(&mut expected, &|photo| photo.marks.push(mark.clone()));
     let mark_id = record.fresh_id(&laptop(), 0);
-    check(&mut record, Edit::MarkPhoto { id: id.clone(), mark_id, mark: mark.clone() }, &expected);
+    check(&mut record, Edit::MarkPhoto { id: id.clone(), mark_id, mark }, &expected);
 
     photo(&mut expected, &|photo| photo.marks.clear());
     let mark_id = record.mark_ids(&id).remove(0);

@@ -2,6 +2,7 @@
 
 mod cargo_capacity;
 mod check_vin;
+mod disclosed_addition;
 #[cfg(test)]
 mod invented;
 mod manufactured_home_size;
@@ -12,6 +13,7 @@ mod vehicle_number;
 
 pub use cargo_capacity::{Contents, LabelEra, cargo_capacity};
 pub use check_vin::check_vin;
+pub use disclosed_addition::disclosed_addition;
 pub use manufactured_home_size::{SizeClause, manufactured_home_size};
 pub use model_years::model_years;
 pub use repair_vin::{Candidate, repair_vin};
@@ -27,4 +29,5 @@ pub const FORMULAS: &[&Formula] = &[
     &model_years::FORMULA,
     &manufactured_home_size::FORMULA,
     &cargo_capacity::FORMULA,
+    &disclosed_addition::FORMULA,
 ];

@@ -32,11 +32,11 @@ pub(crate) struct Chunk<'a> {
     pub(crate) bytes: &'a [u8],
 }
 
-/// Cuts bytes into pieces, each with a sound frame and checksum.
-pub(crate) fn chunks(mut bytes: &[u8]) -> Result<Vec<Chunk<'_>>, RecordError> {
+/// Cuts bytes into pieces, each with a sound frame and checksum; the first has this number.
+pub(crate) fn chunks(mut bytes: &[u8], first_number: usize) -> Result<Vec<Chunk<'_>>, RecordError> {
     let mut found = Vec::new();
     while !bytes.is_empty() {
-        let place = format!("piece {} of the record", found.len() + 1);
+        let place = format!("piece {} of the record", first_number + found.len());
         let chunk = first_chunk(bytes, &place)?;
         bytes = &bytes[chunk.bytes.len()..];
         found.push(chunk);

@@ -46,7 +46,7 @@ pub enum Edit {
     },
     /// Adds a reading.
     AddReading {
-        /// A new id, as from [`Record::fresh_id`].
+        /// A new id, as from [`crate::Record::fresh_id`].
         id: ReadingId,
         /// The reading.
         reading: Reading,
@@ -60,7 +60,7 @@ pub enum Edit {
     },
     /// Adds a finding.
     AddFinding {
-        /// A new id, as from [`Record::fresh_id`].
+        /// A new id, as from [`crate::Record::fresh_id`].
         id: FindingId,
         /// The finding.
         finding: Box<RecordedFinding>,
@@ -119,7 +119,7 @@ pub enum Edit {
     MarkPhoto {
         /// Which photo.
         id: PhotoId,
-        /// A new mark's id, as from [`Record::fresh_id`], or one of [`Record::mark_ids`].
+        /// A new mark's id, as from [`crate::Record::fresh_id`], or one of [`crate::Record::mark_ids`].
         mark_id: String,
         /// The mark.
         mark: Mark,
@@ -128,12 +128,12 @@ pub enum Edit {
     EraseMark {
         /// Which photo.
         id: PhotoId,
-        /// Which mark, as from [`Record::mark_ids`].
+        /// Which mark, as from [`crate::Record::mark_ids`].
         mark_id: String,
     },
     /// Starts an unattended span.
     StartWait {
-        /// A new id, as from [`Record::fresh_id`].
+        /// A new id, as from [`crate::Record::fresh_id`].
         id: WaitId,
         /// The span.
         wait: Wait,
@@ -147,7 +147,7 @@ pub enum Edit {
     },
     /// Records a change of the site's state.
     ChangeSiteState {
-        /// A new id, as from [`Record::fresh_id`].
+        /// A new id, as from [`crate::Record::fresh_id`].
         id: String,
         /// The change.
         change: SiteStateChange,
@@ -163,7 +163,7 @@ pub enum Edit {
     },
     /// Settles a conflict by keeping one of the values.
     Settle {
-        /// Which field, from [`Record::conflicts`].
+        /// Which field, from [`crate::Record::conflicts`].
         field: Field,
         /// The change whose value is kept.
         keep: Hash,

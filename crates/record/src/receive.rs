@@ -34,7 +34,7 @@ impl Record {
         if bytes.is_empty() {
             return Err(RecordError::Empty);
         }
-        let changes = chunk::chunks(bytes)?
+        let changes = chunk::chunks(bytes, 1)?
             .into_iter()
             .map(|chunk| match chunk.kind {
                 Kind::Change => Self::read_change(chunk),

@@ -110,7 +110,7 @@ impl Record {
             if piece.is_empty() {
                 return Err(RecordError::Empty);
             }
-            for chunk in chunk::chunks(piece)? {
+            for chunk in chunk::chunks(piece, documents.len() + changes.len() + 1)? {
                 match chunk.kind {
                     Kind::Document => documents.push(load_document(chunk.bytes)?),
                     Kind::Change => changes.push(Self::read_change(chunk)?),

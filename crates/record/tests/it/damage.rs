@@ -58,7 +58,8 @@ fn every_flipped_bit_in_a_change_is_found_and_changes_nothing() {
             let what = format!("byte {index} bit {bit}");
             let error = refused(&what, || shorter.apply(&bytes));
             assert!(error.to_string().contains("piece 1 of the record"), "{error}");
-            refused(&what, || Record::load([&before[..], &bytes[..]]));
+            let error = refused(&what, || Record::load([&before[..], &bytes[..]]));
+            assert!(error.to_string().contains("piece 2 of the record"), "{error}");
         }
     }
     assert_eq!(shorter.save(), before);

@@ -1,9 +1,13 @@
 //! All data files together: loaded, checked against each other, and put into walking order.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::read::{PlanFile, Words, read_plan, read_point, read_sources, read_stops, read_words};
-use crate::{Files, Plan, Point, Problem, check, order};
+use inspection::DwellingKind;
+
+use crate::read::{
+    PlanFile, Words, read_equipment, read_plan, read_point, read_sources, read_stops, read_words,
+};
+use crate::{Files, Named, Plan, Point, Problem, check, order};
 
 /// Everything the data files say.
 #[derive(Debug)]
@@ -20,9 +24,11 @@ pub struct Library {
 /// Every problem of every file, in the order of files, lines and columns.
 pub fn load(files: &Files) -> Result<Library, Vec<Problem>> {
     let mut problems = Vec::new();
+    let (equipment, typical) = read_equipment(files, &mut problems);
     let words = Words {
         stops: read_stops(files, &mut problems),
-        equipment: read_words(files, "equipment.toml", "equipment", &mut problems),
+        equipment,
+        typical,
         site_states: read_words(files, "site_states.toml", "site_state", &mut problems),
         sources: read_sources(files, &mut problems),
     };
@@ -55,6 +61,18 @@ impl Library {
     /// All points by id.
     pub fn points(&self) -> impl Iterator<Item = &Point> {
         self.points.values()
+    }
+
+    /// What a unit of this kind usually has: a start for a new job's list, to be corrected at the unit.
+    #[must_use]
+    pub fn typical(&self, kind: DwellingKind) -> BTreeSet<String> {
+        self.words.typical.get(&kind).cloned().unwrap_or_default()
+    }
+
+    /// Words for equipment that can be fitted.
+    #[must_use]
+    pub fn equipment(&self) -> &[Named] {
+        &self.words.equipment
     }
 
     /// SHA-256 over all data files: the data revision.

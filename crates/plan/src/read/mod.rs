@@ -14,4 +14,4 @@ pub(crate) use input_from::parse as parse_input_from;
 pub(crate) use plan_file::{PlanFile, read_plan};
 pub(crate) use point::{PlacedPoint, read_point};
 pub(crate) use table::{Spot, Table, TomlFile};
-pub(crate) use words::{Words, nearest, read_sources, read_stops, read_words};
+pub(crate) use words::{Words, nearest, read_equipment, read_sources, read_stops, read_words};

@@ -1,15 +1,21 @@
 //! The files of words: stops, equipment, site states, sources.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+
+use inspection::DwellingKind;
 
 use super::{Table, TomlFile};
 use crate::{Files, Named, Problem, SourceDocument, Stop};
+
+/// What units of a kind usually have.
+pub(crate) type Typical = BTreeMap<DwellingKind, BTreeSet<String>>;
 
 /// Words that points may use.
 #[derive(Debug, Default)]
 pub(crate) struct Words {
     pub stops: Vec<Stop>,
     pub equipment: Vec<Named>,
+    pub typical: Typical,
     pub site_states: Vec<Named>,
     pub sources: Vec<SourceDocument>,
 }
@@ -100,6 +106,13 @@ pub(crate) fn read_words(
 ) -> Vec<Named> {
     let Some(file) = open(files, path, problems) else { return Vec::new() };
     let root = file.root();
+    let words = words_of(&root, key);
+    root.finish();
+    problems.extend(file.problems());
+    words
+}
+
+fn words_of(root: &Table<'_>, key: &'static str) -> Vec<Named> {
     let mut words = Vec::new();
     let mut seen = BTreeSet::new();
     if let Some(table) = root.table(key) {
@@ -110,9 +123,36 @@ pub(crate) fn read_words(
     } else {
         root.problem(format!("no [{key}]"), "");
     }
+    words
+}
+
+/// Reads `equipment.toml`: the words, and which of them a kind of unit usually has.
+pub(crate) fn read_equipment(files: &Files, problems: &mut Vec<Problem>) -> (Vec<Named>, Typical) {
+    let Some(file) = open(files, "equipment.toml", problems) else { return Default::default() };
+    let root = file.root();
+    let words = words_of(&root, "equipment");
+    let mut typical = Typical::new();
+    if let Some(table) = root.table("typical") {
+        for kind in DwellingKind::ALL {
+            let mut usual = BTreeSet::new();
+            for word in table.texts(kind.word()) {
+                if !words.iter().any(|known| known.id == word.value) {
+                    let near = nearest(&word.value, words.iter().map(|known| known.id.as_str()));
+                    table.problem_at(
+                        &word.spot,
+                        format!("`{}` is no word of [equipment]", word.value),
+                        near.map_or_else(String::new, |near| format!("write `{near}`")),
+                    );
+                }
+                usual.insert(word.value);
+            }
+            typical.insert(kind, usual);
+        }
+        table.finish();
+    }
     root.finish();
     problems.extend(file.problems());
-    words
+    (words, typical)
 }
 
 /// Reads `sources.toml`.

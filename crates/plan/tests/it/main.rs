@@ -1,3 +1,5 @@
 //! The plan crate from outside.
 
 mod embedded;
+mod problems;
+mod shipped;

@@ -45,6 +45,8 @@ pub mod volume {
         @us_gallon: 3.785_411_784E-3; "gal", "gallon", "gallons";
         @us_fluid_ounce: 2.957_352_956_25E-5; "floz", "fluid ounce", "fluid ounces";
         @us_cup: 2.365_882_365E-4; "cup", "cup", "cups";
+        @foot_cubed: 0.028_316_846_592; "ft³", "cubic foot", "cubic feet";
+        @inch_cubed: 1.638_706_4E-5; "in³", "cubic inch", "cubic inches";
     }
 }
 
@@ -57,6 +59,7 @@ pub mod volume_rate {
         @us_gallon_per_hour: 3.785_411_784E-3 / 3_600.0; "gph", "gallon per hour", "gallons per hour";
         @us_gallon_per_day: 3.785_411_784E-3 / 86_400.0; "gal/d", "gallon per day", "gallons per day";
         @litre_per_hour: 1.0E-3 / 3_600.0; "L/h", "litre per hour", "litres per hour";
+        @foot_cubed_per_second: 0.028_316_846_592; "cfs", "cubic foot per second", "cubic feet per second";
         @foot_cubed_per_minute: 0.028_316_846_592 / 60.0; "cfm", "cubic foot per minute", "cubic feet per minute";
         @foot_cubed_per_hour: 0.028_316_846_592 / 3_600.0; "cfh", "cubic foot per hour", "cubic feet per hour";
         @centimetre_cubed_per_minute: 1.0E-6 / 60.0; "cc/min", "cubic centimetre per minute", "cubic centimetres per minute";
@@ -168,11 +171,22 @@ pub mod torque {
 }
 
 #[cfg(test)]
-mod speed_checks {
+mod checks {
     /// `uom` has miles per hour exactly: 1609.344 m in 3600 s.
     #[test]
     fn a_mile_an_hour_is_exact() {
         let speed = uom::si::f64::Velocity::new::<uom::si::velocity::mile_per_hour>(3_600.0);
         assert!((speed.value - 1_609.344).abs() < 1e-9, "{}", speed.value);
+    }
+
+    /// A gallon is 231 cubic inches, and a cubic foot 1,728 of them (NIST SP 811, appendix B.8); `uom` rounds
+    /// both to seven digits.
+    #[test]
+    fn gallons_cubic_feet_and_cubic_inches_agree() {
+        use super::volume::{foot_cubed, inch_cubed, us_gallon};
+        use uom::si::f64::Volume;
+        let gallon = Volume::new::<us_gallon>(1.0).get::<inch_cubed>();
+        let foot = Volume::new::<foot_cubed>(1.0).get::<inch_cubed>();
+        assert!((gallon - 231.0).abs() < 1e-9 && (foot - 1_728.0).abs() < 1e-9);
     }
 }

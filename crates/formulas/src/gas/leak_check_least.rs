@@ -73,7 +73,7 @@ mod tests {
 
     /// Worked from the ideal-gas law: a tenth of an inch in ten minutes on 0.0741 ft³ at 70 °F.
     #[test]
-    fn a_tenth_of_an_inch_in_ten_minutes_is_a_pilot_flame_of_nothing() {
+    fn a_tenth_of_an_inch_in_ten_minutes_is_a_quarter_of_a_btu_an_hour() {
         let given = [
             ("volume", "0.0741 ft3"),
             ("resolution", "0.1 inH2O"),

@@ -1,7 +1,7 @@
 //! How much gas a container can make at a temperature.
 
 use quantity::uom::si::{
-    length::inch, ratio::percent, thermodynamic_temperature::degree_fahrenheit, volume::cubic_inch,
+    length::inch, ratio::percent, thermodynamic_temperature::degree_fahrenheit,
 };
 use quantity::{Kind, Length, Mass, Power, Quantity, Ratio, Temperature, exact};
 
@@ -44,7 +44,7 @@ impl UprightCylinder {
     fn wetted_area(self, fraction: f64) -> f64 {
         let (nominal, diameter) = self.size();
         let contents = Mass::new::<exact::mass::avoirdupois_pound>(nominal * fraction);
-        let liquid = propane::liquid_volume(contents).get::<cubic_inch>();
+        let liquid = propane::liquid_volume(contents).get::<exact::volume::inch_cubed>();
         let bottom = std::f64::consts::PI / 4.0 * diameter * diameter;
         std::f64::consts::PI * diameter * (liquid / bottom) + bottom
     }

@@ -1,7 +1,7 @@
 //! The whole trailer from its four sides.
 
 use super::grain::{cloud, dirt, specks};
-use super::kit::{Ground, centred, letters};
+use super::kit::{Ground, centred, fitting, letters};
 use super::picture::{Light, Picture};
 use super::scene::Side;
 use std::fmt::Write as _;
@@ -80,7 +80,7 @@ const STRIPES: &str = "#2f6b78";
 const SMALLER: &str = "translate(40 40) scale(.9)";
 
 /// A side of the trailer. On the kerb side the entry door is seen and the coupling points right.
-fn flank(p: &mut Picture, kerb: bool) {
+fn flank(p: &mut Picture, kerb: bool, (name, model): (&str, &str)) {
     pitch(p, 480.0);
     p.shadow(
         9.0,
@@ -102,16 +102,16 @@ fn flank(p: &mut Picture, kerb: bool) {
         body += &window(190.0, 226.0, 150.0, 66.0);
         body += &window(500.0, 226.0, 96.0, 62.0);
         body += r##"<g transform="translate(118 0)"><rect x="300" y="204" width="58" height="236" rx="7" fill="#dddbd3" stroke="#77746c" stroke-width="2"/><rect x="310" y="216" width="38" height="64" rx="5" fill="#2b3840"/><rect x="310" y="216" width="38" height="64" rx="5" fill="url(#glass)"/><rect x="344" y="322" width="10" height="20" rx="3" fill="#33373a"/><path d="M366 300V372" stroke="#8b9094" stroke-width="5" stroke-linecap="round"/><path d="M296 444H362L368 474H290Z" fill="#4b5054"/><path d="M290 474H368" stroke="#a9aeb1" stroke-width="3"/></g><rect x="80" y="184" width="560" height="16" rx="8" fill="#f4f3ee"/><rect x="80" y="184" width="560" height="16" rx="8" fill="url(#roundv)"/><path d="M96 196V420M632 196V420" stroke="#b4b8bb" stroke-width="7"/><rect x="560" y="366" width="92" height="58" rx="4" fill="#dddbd3" stroke="#8a877e"/>"##;
-        body += &letters(524.0, 320.0, 38.0, 700, "#f4f3ee", "Heron");
-        body += &letters(640.0, 320.0, 17.0, 600, "#f4f3ee", "24RB");
+        body += &letters(524.0, 320.0, fitting(name, 38.0, 112.0), 700, "#f4f3ee", name);
+        body += &letters(640.0, 320.0, fitting(model, 17.0, 48.0), 600, "#f4f3ee", model);
     } else {
         body += &window(180.0, 226.0, 96.0, 60.0);
         body += &window(600.0, 226.0, 110.0, 60.0);
         body += r##"<path d="M314 206H556V426H314Z" fill="#f4f3ee"/><path d="M556 206L568 212V420L556 426Z" fill="#8f8d86"/><path d="M314 206H556V426H314Z" fill="none" stroke="#6f6d66" stroke-width="3"/><path d="M314 330H556V346H314Z" fill="#2f6b78"/><path d="M304 426H568V434H304Z" fill="#1a1b1c"/>"##;
         body += &window(350.0, 232.0, 170.0, 70.0);
         body += r##"<rect x="148" y="372" width="64" height="46" rx="3" fill="#dddbd3" stroke="#8a877e" stroke-width="2"/><path d="M158 382H202M158 390H202M158 398H202M158 406H202" stroke="#3b3d3f" stroke-width="3"/><rect x="610" y="368" width="76" height="54" rx="3" fill="#dddbd3" stroke="#8a877e" stroke-width="2"/><path d="M622 380H674M622 388H674M622 396H674M622 404H674" stroke="#3b3d3f" stroke-width="3"/><circle cx="586" cy="392" r="8" fill="#2b2d2f"/><rect x="236" y="380" width="26" height="26" rx="3" fill="#2b2d2f"/>"##;
-        body += &letters(132.0, 322.0, 38.0, 700, "#f4f3ee", "Heron");
-        body += &letters(246.0, 322.0, 17.0, 600, "#f4f3ee", "24RB");
+        body += &letters(132.0, 322.0, fitting(name, 38.0, 110.0), 700, "#f4f3ee", name);
+        body += &letters(246.0, 322.0, fitting(model, 17.0, 60.0), 600, "#f4f3ee", model);
     }
     let place = |x: f32| if kerb { 800.0 - x } else { x };
     let _ = write!(
@@ -143,7 +143,7 @@ fn flank(p: &mut Picture, kerb: bool) {
 }
 
 /// The front or the rear.
-fn end(p: &mut Picture, front: bool) {
+fn end(p: &mut Picture, front: bool, (name, model): (&str, &str)) {
     pitch(p, 510.0);
     p.shadow(12.0, r##"<path d="M180 490H640L680 550H150Z" opacity=".85"/>"##);
     p.paint(
@@ -168,12 +168,12 @@ fn end(p: &mut Picture, front: bool) {
     }
     if front {
         body += &window(270.0, 176.0, 260.0, 92.0);
-        body += &centred(400.0, 318.0, 44.0, 700, STRIPES, "Heron");
+        body += &centred(400.0, 318.0, fitting(name, 44.0, 360.0), 700, STRIPES, name);
         body += r##"<path d="M206 380H594V466H206Z" fill="#8f9498"/><path d="M206 380H594V466H206Z" fill="url(#steel)" opacity=".6"/><path d="M226 380V466M246 380V466M266 380V466M286 380V466M306 380V466M326 380V466M474 380V466M494 380V466M514 380V466M534 380V466M554 380V466M574 380V466" stroke="#000" stroke-opacity=".2" stroke-width="4"/><path d="M250 470L388 560H412L550 470H520L400 540L280 470Z" fill="#26282a"/><rect x="322" y="366" width="66" height="104" rx="24" fill="#e6e3da"/><rect x="322" y="366" width="66" height="104" rx="24" fill="url(#roundh)"/><rect x="412" y="366" width="66" height="104" rx="24" fill="#e6e3da"/><rect x="412" y="366" width="66" height="104" rx="24" fill="url(#roundh)"/><rect x="342" y="350" width="26" height="20" rx="5" fill="#8d8f90"/><rect x="432" y="350" width="26" height="20" rx="5" fill="#8d8f90"/><path d="M316 452H484V464H316Z" fill="#33373a"/><rect x="390" y="470" width="20" height="96" fill="url(#steelh)"/><rect x="374" y="562" width="52" height="9" rx="3" fill="#3b3f42"/><path d="M378 540Q400 526 422 540L418 566H382Z" fill="#1d1f20"/>"##;
     } else {
         body += &window(300.0, 170.0, 200.0, 84.0);
-        body += &letters(232.0, 312.0, 40.0, 700, STRIPES, "Heron");
-        body += &letters(360.0, 312.0, 20.0, 600, "#6b6a64", "24RB");
+        body += &letters(232.0, 312.0, fitting(name, 40.0, 120.0), 700, STRIPES, name);
+        body += &letters(360.0, 312.0, fitting(model, 20.0, 150.0), 600, "#6b6a64", model);
         body += r##"<path d="M546 96V440M580 96V440" stroke="#8f959a" stroke-width="6"/><path d="M546 140H580M546 190H580M546 240H580M546 290H580M546 340H580M546 390H580" stroke="#8f959a" stroke-width="6"/><rect x="204" y="470" width="392" height="26" rx="6" fill="#d4d3cd"/><rect x="204" y="470" width="392" height="26" rx="6" fill="url(#roundv)"/><rect x="352" y="404" width="96" height="46" rx="3" fill="#e9e7df" stroke="#555"/>"##;
         body += &centred(400.0, 435.0, 20.0, 700, "#24406b", "DEMO 24");
         for x in [236.0f32, 516.0] {
@@ -191,12 +191,12 @@ fn end(p: &mut Picture, front: bool) {
 }
 
 /// An overall view.
-pub(super) fn exterior(p: &mut Picture, side: Side) {
+pub(super) fn exterior(p: &mut Picture, side: Side, lettering: (&str, &str)) {
     p.light = Light::Sun;
     match side {
-        Side::Street => flank(p, false),
-        Side::Kerb => flank(p, true),
-        Side::Front => end(p, true),
-        Side::Rear => end(p, false),
+        Side::Street => flank(p, false, lettering),
+        Side::Kerb => flank(p, true, lettering),
+        Side::Front => end(p, true, lettering),
+        Side::Rear => end(p, false, lettering),
     }
 }

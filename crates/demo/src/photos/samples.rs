@@ -6,18 +6,22 @@ fn lines(text: &str) -> Vec<String> {
     text.split('|').map(str::to_owned).collect()
 }
 
+fn exterior(side: Side) -> Scene {
+    Scene::Exterior { side, name: "Heron".to_owned(), model: "24RB".to_owned() }
+}
+
 /// One of every scene with a short name; where a scene has a fault to show, it shows it.
 pub fn samples() -> Vec<(&'static str, Scene)> {
     vec![
-        ("exterior-front", Scene::Exterior { side: Side::Front }),
-        ("exterior-rear", Scene::Exterior { side: Side::Rear }),
-        ("exterior-street", Scene::Exterior { side: Side::Street }),
-        ("exterior-kerb", Scene::Exterior { side: Side::Kerb }),
+        ("exterior-front", exterior(Side::Front)),
+        ("exterior-rear", exterior(Side::Rear)),
+        ("exterior-street", exterior(Side::Street)),
+        ("exterior-kerb", exterior(Side::Kerb)),
         (
             "data-plate",
             Scene::DataPlate {
                 lines: lines(
-                    "WILLOW CREEK COACHWORKS|MODEL: Heron 24RB|SERIAL: 5WNAA24R6K1004417|DATE OF MANUFACTURE: 03/2019|LP GAS: 11 in. w.c.|ELECTRICAL: 120 V AC  30 A",
+                    "NEARSIDE DEMO COACHWORKS|MODEL: Heron 24RB|SERIAL: 0DEMO24RBK1004417|DATE OF MANUFACTURE: 03/2019|LP GAS: 11 in. w.c.|ELECTRICAL: 120 V AC  30 A",
                 ),
             },
         ),
@@ -25,11 +29,11 @@ pub fn samples() -> Vec<(&'static str, Scene)> {
             "certification-label",
             Scene::CertificationLabel {
                 lines: lines(
-                    "MANUFACTURED BY: WILLOW CREEK COACHWORKS|DATE: 03/2019   GVWR: 3447 KG (7600 LB)|GAWR FRONT: 1588 KG (3500 LB) WITH ST205/75R14|GAWR REAR: 1588 KG (3500 LB) WITH ST205/75R14|COLD INFLATION: 345 kPa (50 PSI) SINGLE|THIS VEHICLE CONFORMS TO ALL APPLICABLE STANDARDS|VIN: 5WNAA24R6K1004417  TYPE: TRAVEL TRAILER",
+                    "MANUFACTURED BY: NEARSIDE DEMO COACHWORKS|DATE: 03/2019   GVWR: 3447 KG (7600 LB)|GAWR FRONT: 1588 KG (3500 LB) WITH ST205/75R14|GAWR REAR: 1588 KG (3500 LB) WITH ST205/75R14|COLD INFLATION: 345 kPa (50 PSI) SINGLE|THIS VEHICLE CONFORMS TO ALL APPLICABLE STANDARDS|VIN: 0DEMO24RBK1004417  TYPE: TRAVEL TRAILER",
                 ),
             },
         ),
-        ("serial-stamp", Scene::SerialStamp { text: "5WNAA24R6K1004417".to_owned() }),
+        ("serial-stamp", Scene::SerialStamp { text: "0DEMO24RBK1004417".to_owned() }),
         (
             "label",
             Scene::Label {

@@ -26,6 +26,10 @@ pub enum Scene {
     Exterior {
         /// Which side is seen.
         side: Side,
+        /// The name on it; about eight letters fit.
+        name: String,
+        /// The model on it.
+        model: String,
     },
     /// The maker's riveted plate.
     DataPlate {
@@ -286,7 +290,7 @@ impl Scene {
         let mut picture = Picture::new(seed);
         let p = &mut picture;
         match self {
-            Self::Exterior { side } => exterior::exterior(p, *side),
+            Self::Exterior { side, name, model } => exterior::exterior(p, *side, (name, model)),
             Self::DataPlate { lines } => plates::data_plate(p, lines),
             Self::CertificationLabel { lines } => plates::certification_label(p, lines),
             Self::SerialStamp { text } => plates::serial_stamp(p, text),

@@ -4,7 +4,7 @@
 use super::*;
 use std::collections::BTreeSet;
 
-const SMALL: usize = 320;
+const SMALL: usize = 200;
 
 fn shot(scene: Scene, turn: Turn) -> Shot {
     let exif = ShotExif {

@@ -1,9 +1,9 @@
 //! The charge that a breakaway battery must hold.
 
 use quantity::uom::si::time::minute;
-use quantity::{Charge, Current, Kind, Quantity, Time};
+use quantity::{Charge, Current, Kind, Quantity, Time, parse_value};
 
-use crate::{Accepts, Confirmed, Formula, Gives, Input, Inputs, Outcome, Problem, Source};
+use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
 use super::whole_count::whole_count;
 
@@ -20,15 +20,14 @@ pub fn breakaway_charge(
 }
 
 /// A time with its unit, or a bare number of minutes.
-fn minutes(inputs: &Inputs<'_>) -> Result<Time, Problem> {
-    let given = inputs.value("minutes")?;
-    let time = match given.kind {
-        Kind::Number => Time::new::<minute>(given.base),
-        Kind::Time => Time::from_base(given.base),
-        _ => {
+fn read_minutes(text: &str) -> Result<Time, Problem> {
+    let time = match (parse_value(text, Kind::Number), parse_value(text, Kind::Time)) {
+        (Ok(number), _) => Time::new::<minute>(number.base),
+        (Err(_), Ok(time)) => Time::from_base(time.base),
+        (Err(_), Err(error)) => {
             return Err(Problem::input(
                 "minutes",
-                "is no time; accepted: a time such as 15 min, or a number of minutes",
+                format!("{error}, or a plain number of minutes, such as 15"),
             ));
         }
     };
@@ -46,7 +45,11 @@ pub(crate) static FORMULA: Formula = Formula {
         Input::quantity("brakes", Kind::Number, "how many brakes"),
         Input::quantity("current_per_brake", Kind::Current, "current of one brake")
             .accepting(Accepts::Above("0 A")),
-        Input::any_quantity("minutes", "how long they must hold: a time, or a number of minutes"),
+        // A text, so that both `15 min` and `15` are read.
+        Input::text(
+            "minutes",
+            "how long they must hold: a time such as 15 min, or a number of minutes",
+        ),
     ],
     result: Gives::quantity("charge", "Ah", "charge drawn"),
     parts: &[],
@@ -68,7 +71,7 @@ pub(crate) static FORMULA: Formula = Formula {
         let charge = breakaway_charge(
             inputs.get("brakes")?,
             inputs.get("current_per_brake")?,
-            minutes(inputs)?,
+            read_minutes(inputs.words("minutes")?)?,
         )?;
         Ok(Outcome::new(charge)
             .note("test the switch for seconds only: brakes and magnets overheat in 15 minutes")

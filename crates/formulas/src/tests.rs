@@ -75,7 +75,7 @@ pub(crate) fn refuses(name: &str, pairs: &[(&str, &str)], words: &str) -> Proble
 fn check_output(formula: &Formula, gives: &Gives, output: &Output) {
     let what = format!("{}: {}", formula.name, gives.name);
     match (gives.form, output) {
-        (Form::Quantity(unit), Output::Quantity(value)) => {
+        (Form::Quantity(unit) | Form::QuantityOrWords(unit), Output::Quantity(value)) => {
             assert!(units::find_of(value.kind, unit).is_some(), "{what} in {unit}: {value:?}");
         }
         (Form::Quantity(unit), Output::Quantities(values)) => {
@@ -83,6 +83,10 @@ fn check_output(formula: &Formula, gives: &Gives, output: &Output) {
                 assert!(units::find_of(value.kind, unit).is_some(), "{what} in {unit}: {value:?}");
             }
         }
+        (Form::LikeInput(name), Output::Quantity(_)) => {
+            assert!(formula.input(name).is_some(), "{what}: no input is called {name}");
+        }
+        (Form::QuantityOrWords(_), Output::Words(_)) => {}
         (Form::Words, Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_)) => {}
         (form, output) => panic!("{what} is declared {form:?} but gives {output:?}"),
     }
@@ -142,6 +146,8 @@ fn wrong_kinds_and_unknown_names_are_input_errors() {
                 Takes::Text => continue,
                 Takes::Quantity(_)
                 | Takes::Quantities(_)
+                | Takes::AnyQuantity
+                | Takes::AnyDifference
                 | Takes::Word(_)
                 | Takes::Date
                 | Takes::Instant => "neither",

@@ -135,7 +135,10 @@ fn main_unit(
 
 fn declared_unit(gives: &Gives, kind: quantity::Kind) -> Option<&'static Unit> {
     match gives.form {
-        Form::Quantity(spelling) => units::find_of(kind, spelling),
+        Form::Quantity(spelling) | Form::QuantityOrWords(spelling) => {
+            units::find_of(kind, spelling)
+        }
+        Form::LikeInput(_) => units::of_kind(kind).next(),
         Form::Words => None,
     }
 }
@@ -275,6 +278,8 @@ fn takes_words(takes: Takes) -> String {
     match takes {
         Takes::Quantity(kind) => kind.word().replace('_', " "),
         Takes::Quantities(kind) => format!("list of {}", kind.word().replace('_', " ")),
+        Takes::AnyQuantity => "quantity of any kind".to_owned(),
+        Takes::AnyDifference => "difference of any kind".to_owned(),
         Takes::Word(words) => words.join(" | "),
         Takes::Date => "date".to_owned(),
         Takes::Instant => "time with its zone".to_owned(),
@@ -297,7 +302,12 @@ fn units_of(takes: Takes) -> Vec<&'static str> {
         Takes::Quantity(kind) | Takes::Quantities(kind) => {
             units::of_kind(kind).map(|unit| unit.spelling).filter(|it| !it.is_empty()).collect()
         }
-        Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text => Vec::new(),
+        Takes::AnyQuantity
+        | Takes::AnyDifference
+        | Takes::Word(_)
+        | Takes::Date
+        | Takes::Instant
+        | Takes::Text => Vec::new(),
     }
 }
 
@@ -332,8 +342,10 @@ fn list(out: &mut impl Write, json: bool) -> Result<(), Failure> {
 fn description_json(formula: &Formula) -> Json {
     let gives = |gives: &Gives| {
         let unit = match gives.form {
-            Form::Quantity(unit) if !unit.is_empty() => json!(unit),
-            Form::Quantity(_) | Form::Words => Json::Null,
+            Form::Quantity(unit) | Form::QuantityOrWords(unit) if !unit.is_empty() => json!(unit),
+            Form::Quantity(_) | Form::QuantityOrWords(_) | Form::LikeInput(_) | Form::Words => {
+                Json::Null
+            }
         };
         json!({"name": gives.name, "unit": unit, "about": gives.about})
     };
@@ -387,8 +399,11 @@ fn explain(out: &mut impl Write, formula: &Formula) -> Result<(), Failure> {
     writeln!(out, "\nGives:")?;
     for gives in std::iter::once(&formula.result).chain(formula.parts) {
         let unit = match gives.form {
-            Form::Quantity(unit) if !unit.is_empty() => format!(" ({unit})"),
-            Form::Quantity(_) | Form::Words => String::new(),
+            Form::Quantity(unit) | Form::QuantityOrWords(unit) if !unit.is_empty() => {
+                format!(" ({unit})")
+            }
+            Form::LikeInput(input) => format!(" (as {input})"),
+            Form::Quantity(_) | Form::QuantityOrWords(_) | Form::Words => String::new(),
         };
         writeln!(out, "  {}{unit}: {}", gives.name, gives.about)?;
     }

@@ -1,6 +1,13 @@
-//! The moisture formulas.
+//! Moisture: what wood holds, and how readings lie on a wall.
+//!
+//! Symbols: H relative humidity, T temperature, W, K, K₁, K₂ coefficients of sorption; x, y places on a wall,
+//! z a reading there.
+
+mod equilibrium;
+
+pub use equilibrium::equilibrium;
 
 use crate::Formula;
 
 /// The formulas of this system.
-pub const FORMULAS: &[&Formula] = &[];
+pub const FORMULAS: &[&Formula] = &[&equilibrium::FORMULA];

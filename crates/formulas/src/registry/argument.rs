@@ -59,6 +59,7 @@ impl Argument {
         match input.takes {
             Takes::Quantity(kind) => fit(kind).map(Self::Quantity),
             Takes::Quantities(kind) => fit(kind).map(|value| Self::Quantities(vec![value])),
+            Takes::AnyQuantity | Takes::AnyDifference => Some(Self::Quantity(value)),
             Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text => None,
         }
     }
@@ -116,6 +117,8 @@ impl Arguments {
             Takes::Quantities(kind) => parse_list(text, kind)
                 .map(Argument::Quantities)
                 .map_err(|error| refuse(error.to_string())),
+            Takes::AnyQuantity => read_any(text).map(Argument::Quantity).map_err(refuse),
+            Takes::AnyDifference => read_difference(text).map(Argument::Quantity).map_err(refuse),
             Takes::Word(words) => {
                 let word = text.trim();
                 if words.contains(&word) {
@@ -154,6 +157,29 @@ fn read_quantity(text: &str, kind: Kind) -> Result<(Value, Option<String>), Stri
         taken = taken.with_uncertainty(standard * factor);
     }
     Ok((taken, Some(format!("`{}` is {words}", text.trim()))))
+}
+
+/// A quantity of whatever kind its unit says; a bare number is a plain number.
+fn read_any(text: &str) -> Result<Value, String> {
+    Kind::ALL.into_iter().find_map(|kind| parse_value(text, kind).ok()).ok_or_else(|| {
+        format!(
+            "`{}` is no value with a known unit; write it like 118.4 V or 39.5 degF",
+            text.trim()
+        )
+    })
+}
+
+/// The same as a difference: what is written in a temperature's unit is a step of its scale.
+fn read_difference(text: &str) -> Result<Value, String> {
+    let value = read_any(text)?;
+    if value.kind != Kind::Temperature {
+        return Ok(value);
+    }
+    // Behind ± a temperature's unit is read as a step.
+    let step = parse_value(&format!("0 K ± {}", text.trim()), Kind::Temperature)
+        .map_err(|error| error.to_string())?;
+    let standard = step.standard_uncertainty().unwrap_or(f64::NAN);
+    Ok(Value::new(Kind::TemperatureDifference, standard))
 }
 
 fn read_instant(text: &str) -> Result<f64, String> {

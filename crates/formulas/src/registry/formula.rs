@@ -95,6 +95,24 @@ impl Input {
         Self { name, takes: Takes::Text, required: true, accepts: Accepts::Anything, about }
     }
 
+    /// A quantity of whatever kind, which must be given.
+    #[must_use]
+    pub const fn any_quantity(name: &'static str, about: &'static str) -> Self {
+        Self { name, takes: Takes::AnyQuantity, required: true, accepts: Accepts::Anything, about }
+    }
+
+    /// A difference of two quantities of whatever kind, such as an uncertainty, which must be given.
+    #[must_use]
+    pub const fn any_difference(name: &'static str, about: &'static str) -> Self {
+        Self {
+            name,
+            takes: Takes::AnyDifference,
+            required: true,
+            accepts: Accepts::Anything,
+            about,
+        }
+    }
+
     /// The same input, which may be left out.
     #[must_use]
     pub const fn optional(self) -> Self {
@@ -115,6 +133,10 @@ pub enum Takes {
     Quantity(Kind),
     /// A list of quantities of one kind.
     Quantities(Kind),
+    /// A quantity of whatever kind its unit says; the formula checks that its inputs fit together.
+    AnyQuantity,
+    /// The same, but a difference: `1 degF` is a step of one degree.
+    AnyDifference,
     /// One of a few words.
     Word(&'static [&'static str]),
     /// A day or a month.
@@ -159,6 +181,22 @@ impl Gives {
         Self { name, form: Form::Quantity(unit), about }
     }
 
+    /// A quantity, usually written in this unit, or words where no number can be told.
+    #[must_use]
+    pub const fn quantity_or_words(
+        name: &'static str,
+        unit: &'static str,
+        about: &'static str,
+    ) -> Self {
+        Self { name, form: Form::QuantityOrWords(unit), about }
+    }
+
+    /// A difference of the kind of quantity that this input was given.
+    #[must_use]
+    pub const fn like_input(name: &'static str, input: &'static str, about: &'static str) -> Self {
+        Self { name, form: Form::LikeInput(input), about }
+    }
+
     /// Words, a date, yes or no, or a list of them.
     #[must_use]
     pub const fn words(name: &'static str, about: &'static str) -> Self {
@@ -171,6 +209,10 @@ impl Gives {
 pub enum Form {
     /// A quantity or a list of them, usually written in this unit.
     Quantity(&'static str),
+    /// A quantity, usually written in this unit, or words where no number can be told.
+    QuantityOrWords(&'static str),
+    /// A difference of the kind of quantity that the named input was given.
+    LikeInput(&'static str),
     /// Words, a date, yes or no, or a list of them.
     Words,
 }

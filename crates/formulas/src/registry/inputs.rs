@@ -60,6 +60,23 @@ impl<'a> Inputs<'a> {
         }
     }
 
+    /// A required quantity of whatever kind, with its uncertainty.
+    ///
+    /// # Errors
+    /// If it is missing.
+    pub fn value(&self, name: &str) -> Result<Value, Problem> {
+        self.optional_value(name).ok_or_else(|| self.missing(name))
+    }
+
+    /// A quantity of whatever kind that may be absent.
+    #[must_use]
+    pub fn optional_value(&self, name: &str) -> Option<Value> {
+        match self.arguments.by_name.get(name) {
+            Some(Argument::Quantity(value)) => Some(*value),
+            _ => None,
+        }
+    }
+
     /// A list of quantities; empty if absent.
     ///
     /// # Errors

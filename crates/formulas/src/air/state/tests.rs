@@ -1,0 +1,107 @@
+//! Air states computed by an outside library.
+
+use crate::Problem;
+use crate::tests::{call, check, check_part, refuses};
+
+const NAME: &str = "air.state";
+
+/// Computed with PsychroLib 2.5.0 in SI; its wet bulb is found to 0.001 K.
+#[test]
+fn states_by_relative_humidity_agree_with_the_library() {
+    for (dry_bulb, humidity, altitude, wet_bulb, dew_point, grams, enthalpy, volume) in [
+        (25.0, "50 %", 0.0, 17.8894, 13.8640, 9.881_04, 50.3220, 0.858_04),
+        (35.0, "40 %", 0.0, 23.9342, 19.3846, 14.131_65, 71.4732, 0.892_79),
+        (30.0, "70 %", 0.0, 25.5034, 23.9279, 18.795_18, 78.2355, 0.884_74),
+        (20.0, "60 %", 0.0, 15.1437, 12.0075, 8.734_48, 42.2899, 0.842_12),
+        (25.0, "50 %", 1_609.0, 17.4279, 13.8640, 12.041_32, 55.8253, 1.045_64),
+        (35.0, "20 %", 1_609.0, 17.8529, 8.7067, 8.505_37, 57.0356, 1.074_68),
+        (40.0, "10 %", 2_000.0, 16.8518, 2.6294, 5.830_74, 55.2565, 1.141_33),
+        (5.0, "80 %", 0.0, 3.5876, 1.8413, 4.314_06, 15.8596, 0.793_43),
+        (-10.0, "70 %", 0.0, -10.9752, -13.9568, 1.118_73, -7.2829, 0.746_81),
+        (25.0, "100 %", 0.0, 25.0, 25.0, 20.081_12, 76.3067, 0.871_90),
+    ] {
+        let dry_bulb = format!("{dry_bulb} degC");
+        let altitude = format!("{altitude} m");
+        let pairs = [
+            ("dry_bulb", dry_bulb.as_str()),
+            ("relative_humidity", humidity),
+            ("altitude", &altitude),
+        ];
+        check(NAME, &pairs, dew_point, "degC", 1e-3);
+        check_part(NAME, &pairs, "wet_bulb", wet_bulb, "degC", 1e-3);
+        check_part(NAME, &pairs, "humidity_ratio", grams, "g/kg", 1e-3);
+        check_part(NAME, &pairs, "enthalpy", enthalpy, "kJ/kg", 1e-3);
+        check_part(NAME, &pairs, "volume", volume, "m3/kg", 6e-6);
+    }
+}
+
+/// Computed with PsychroLib 2.5.0 in its customary form, whose rounded constants differ from the SI
+/// form's: 0.01 °F, 2e-6 in the ratio, 0.01 Btu/lb.
+#[test]
+fn customary_states_agree_within_the_rounding_of_the_customary_constants() {
+    for (dry_bulb, measure, given, altitude, dew_point, ratio, enthalpy, volume) in [
+        ("80 degF", "relative_humidity", "50 %", "0 ft", 59.7065, 0.010_924, 31.1788, 13.8440),
+        ("75 degF", "relative_humidity", "50 %", "0 ft", 55.1199, 0.009_236, 28.1066, 13.6792),
+        ("80 degF", "relative_humidity", "50 %", "5280 ft", 59.7065, 0.013_318, 33.8035, 16.8775),
+        ("80 degF", "wet_bulb", "67 degF", "0 ft", 60.3178, 0.011_169, 31.4472, 13.8494),
+        ("80 degF", "dew_point", "60.3178 degF", "0 ft", 60.3178, 0.011_169, 31.4472, 13.8494),
+    ] {
+        let pairs = [("dry_bulb", dry_bulb), (measure, given), ("altitude", altitude)];
+        check(NAME, &pairs, dew_point, "degF", 0.03);
+        check_part(NAME, &pairs, "humidity_ratio", ratio, "lb/lb", 1e-5);
+        check_part(NAME, &pairs, "customary_enthalpy", enthalpy, "Btu/lb", 0.01);
+        check_part(NAME, &pairs, "volume", volume, "ft3/lb", 0.002);
+    }
+    let wet = [("dry_bulb", "80 degF"), ("wet_bulb", "67 degF")];
+    check_part(NAME, &wet, "relative_humidity", 51.101, "%", 0.05);
+    check_part(NAME, &wet, "humidity_ratio", 78.184, "gr/lb", 0.1);
+}
+
+#[test]
+fn exactly_one_measure_of_humidity_is_taken() {
+    for (pairs, name) in [
+        (vec![("dry_bulb", "80 degF")], "relative_humidity"),
+        (
+            vec![("dry_bulb", "80 degF"), ("wet_bulb", "67 degF"), ("relative_humidity", "51 %")],
+            "relative_humidity",
+        ),
+        (
+            vec![("dry_bulb", "80 degF"), ("wet_bulb", "67 degF"), ("dew_point", "60 degF")],
+            "dew_point",
+        ),
+    ] {
+        match call(NAME, &pairs) {
+            Err(Problem::Input { name: named, sentence }) => {
+                assert_eq!(named, name);
+                assert!(sentence.contains("exactly one"), "{sentence}");
+            }
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+#[test]
+fn what_breaks_physics_is_an_input_error() {
+    for (measure, given, words) in [
+        ("relative_humidity", "120 %", "0 % to 100 %"),
+        ("relative_humidity", "-5 %", "0 % to 100 %"),
+        ("wet_bulb", "81 degF", "above the dry bulb"),
+        ("dew_point", "81 degF", "above the dry bulb"),
+        ("wet_bulb", "20 degF", "than even dry air"),
+    ] {
+        let problem = refuses(NAME, &[("dry_bulb", "80 degF"), (measure, given)], words);
+        assert!(matches!(problem, Problem::Input { .. }), "{measure} {given}");
+    }
+}
+
+#[test]
+fn outside_the_equations_there_is_no_state() {
+    for (dry_bulb, humidity, words) in [
+        ("210 degC", "1 %", "-100 degC to 200 degC"),
+        ("25 degC", "0 %", "no dew point"),
+        ("120 degC", "90 %", "water boils"),
+    ] {
+        let pairs = [("dry_bulb", dry_bulb), ("relative_humidity", humidity)];
+        assert!(matches!(refuses(NAME, &pairs, words), Problem::OutOfRange { .. }), "{dry_bulb}");
+    }
+}

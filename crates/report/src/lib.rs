@@ -1,1 +1,171 @@
-//! report.
+//! The report: a finished assessment as typeset pages.
+//!
+//! [`typeset`] turns a [`Content`](content::Content) into one PDF that is archival (PDF/A-3a) and accessible (PDF/UA-1)
+//! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
+//! attached as JSON. The same content and photos always give the same bytes.
+//!
+//! Everything happens in memory, and every text of the record is data: none of it is ever read as the typesetter's
+//! language.
+
+mod compose;
+pub mod content;
+pub mod drawing;
+
+mod photos;
+mod plain_text;
+mod shelf;
+mod typeface;
+mod view;
+
+pub use compose::{Options, Release, compose};
+
+use typst::foundations::{Datetime, Smart};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
+
+use content::{Content, Issued, Problem};
+use drawing::Sign;
+use shelf::Shelf;
+use view::View;
+
+/// Most photos that one report can hold.
+pub const MOST_PHOTOS: usize = 9999;
+
+/// A typeset report.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Typeset {
+    /// The PDF file.
+    pub pdf: Vec<u8>,
+    /// How many pages it has.
+    pub pages: usize,
+    /// What whoever releases the report should know first: photos that could not be shown, characters that could not
+    /// be set. Empty in the ordinary case.
+    pub remarks: Vec<String>,
+}
+
+/// How far the typesetting has come; told before each part begins.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Stage {
+    /// Photos are fetched and drawings made.
+    Photos,
+    /// Pages are laid out.
+    Layout,
+    /// The PDF is written.
+    Writing,
+}
+
+/// Why no report could be made.
+#[derive(Debug, thiserror::Error)]
+pub enum ReportError {
+    /// The content contradicts itself.
+    #[error("the report's content does not hang together: {}", sentences(.0))]
+    Content(Vec<Problem>),
+    /// The moment of issue does not exist.
+    #[error(
+        "the report's date {0:?} is not in the calendar; give year, month, day, hour, minute and second"
+    )]
+    Issued(Issued),
+    /// More photos than a report can hold.
+    #[error("the report has {0} photos; at most {MOST_PHOTOS} fit")]
+    TooManyPhotos(usize),
+    /// The content cannot be written as JSON.
+    #[error("the report's content cannot be written as data")]
+    Data(#[from] serde_json::Error),
+    /// The pages could not be laid out.
+    #[error("the pages could not be laid out: {}", .0.join("; "))]
+    Layout(Vec<String>),
+    /// The PDF could not be written as the standards for archiving and accessibility ask.
+    #[error("the PDF could not be written: {}", .0.join("; "))]
+    Writing(Vec<String>),
+}
+
+fn sentences(problems: &[Problem]) -> String {
+    problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+}
+
+/// Typesets a report.
+///
+/// `photos` returns the upright JPEG copy for a photo's id, or nothing; a photo that is missing or damaged is shown as
+/// a panel that says so, and named in [`Typeset::remarks`].
+///
+/// # Errors
+/// Where the content contradicts itself or the typesetter refuses it; see [`ReportError`].
+pub fn typeset(
+    content: &Content,
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    progress: &dyn Fn(Stage),
+) -> Result<Typeset, ReportError> {
+    let problems = content.problems();
+    if !problems.is_empty() {
+        return Err(ReportError::Content(problems));
+    }
+    if content.photos.len() > MOST_PHOTOS {
+        return Err(ReportError::TooManyPhotos(content.photos.len()));
+    }
+    let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
+
+    progress(Stage::Photos);
+    let (settable, unset_characters) = plain_text::settable(content)?;
+    let mut shelf = Shelf::new();
+    let slots = photos::place(&settable, photos, &mut shelf);
+    let mut remarks: Vec<String> = slots.iter().filter_map(|slot| slot.fault.clone()).collect();
+    if unset_characters > 0 {
+        remarks.push(format!(
+            "{unset_characters} characters are not in the report's typeface and are shown as \u{fffd}."
+        ));
+    }
+    for sign in Sign::ALL {
+        shelf.put(&format!("/mark/{}.svg", sign.name()), drawing::sign(sign).into_bytes());
+    }
+    let plan_view =
+        settable.unit.outline.as_ref().map(|outline| drawing::plan_view(&settable, outline));
+    if let Some(drawn) = &plan_view {
+        shelf.put("/drawing/plan_view.svg", drawn.svg.clone().into_bytes());
+    }
+    let view = View::new(&settable, slots, plan_view, unset_characters);
+    shelf.put("/view.json", serde_json::to_vec(&view)?);
+    shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
+
+    progress(Stage::Layout);
+    let result = lay_out_and_write(&shelf, &settable, issued, progress);
+    // The typesetter remembers every report for the next one; over many reports that is memory without use.
+    typst::comemo::evict(0);
+    let (pdf, pages, complaints) = result?;
+    remarks.extend(complaints);
+    Ok(Typeset { pdf, pages, remarks })
+}
+
+fn lay_out_and_write(
+    shelf: &Shelf,
+    content: &Content,
+    issued: Datetime,
+    progress: &dyn Fn(Stage),
+) -> Result<(Vec<u8>, usize, Vec<String>), ReportError> {
+    let compiled = typst::compile::<PagedDocument>(shelf);
+    let document =
+        compiled.output.map_err(|errors| ReportError::Layout(shelf.complaints(&errors)))?;
+    let warnings = shelf.complaints(&compiled.warnings);
+
+    progress(Stage::Writing);
+    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
+        .map_err(|error| ReportError::Writing(vec![error.message().to_string()]))?;
+    let options = PdfOptions {
+        ident: Smart::Custom(format!("nearside report {}", content.ident)),
+        creator: Smart::Custom(Some(content.made_by.program.clone()).filter(|it| !it.is_empty())),
+        timestamp: Some(Timestamp::new_utc(issued)),
+        standards,
+        ..PdfOptions::default()
+    };
+    let pdf = typst_pdf::pdf(&document, &options)
+        .map_err(|errors| ReportError::Writing(shelf.complaints(&errors)))?;
+    Ok((pdf, document.pages().len(), warnings))
+}
+
+fn issued(issued: Issued) -> Option<Datetime> {
+    let Issued { year, month, day, hour, minute, second } = issued;
+    // A PDF writes the year with four digits.
+    if !(0..=9999).contains(&year) {
+        return None;
+    }
+    Datetime::from_ymd_hms(year, month, day, hour, minute, second)
+}

@@ -1,0 +1,128 @@
+//! Photos in the order of the visit, their marks, and the outline for the plan view.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use inspection::{Dwelling, DwellingKind, PhotoId};
+use quantity::Kind;
+
+use crate::content::{Mark, Outline, Photo, Place, Point, Side};
+
+use super::{Source, words};
+
+/// The photos and their numbers.
+pub(super) struct Photos {
+    pub(super) list: Vec<Photo>,
+    pub(super) numbers: BTreeMap<PhotoId, usize>,
+}
+
+/// All photos, in time; those without a time last.
+pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
+    let mut order: Vec<(&PhotoId, &inspection::Photo)> = source.inspection.photos.iter().collect();
+    order.sort_by_key(|(id, photo)| (photo.taken.is_none(), photo.taken, *id));
+    let mut list = Vec::with_capacity(order.len());
+    let mut numbers = BTreeMap::new();
+    for (id, photo) in order {
+        let number = list.len() + 1;
+        let point = photo.point.as_ref().map_or("", |point| point.as_str());
+        let title = if point.is_empty() { String::new() } else { source.point_title(point) };
+        let position = words::plain(&photo.position);
+        let caption = if photo.caption.trim().is_empty() {
+            words::joined([title.as_str(), position.as_str()], ", ")
+        } else {
+            photo.caption.clone()
+        };
+        let alt = if caption.is_empty() {
+            format!("Photo {number}, not described")
+        } else {
+            caption.clone()
+        };
+        let marks: Vec<Mark> = photo.marks.iter().filter_map(mark).collect();
+        if marks.len() < photo.marks.len() {
+            unused.push(format!("photo {number} has marks beyond its edges; they are not drawn"));
+        }
+        list.push(Photo {
+            id: id.as_str().to_owned(),
+            caption,
+            alt,
+            taken: photo.taken.map_or_else(String::new, |taken| words::moment(taken, source.units)),
+            place: source.stop_title(point),
+            marks,
+        });
+        numbers.insert(id.clone(), number);
+    }
+    Photos { list, numbers }
+}
+
+/// A mark as it is drawn; none if it lies beyond the photo.
+fn mark(mark: &inspection::Mark) -> Option<Mark> {
+    Some(match mark {
+        inspection::Mark::Arrow { from, to } => {
+            Mark::Arrow { from: point(*from)?, to: point(*to)? }
+        }
+        inspection::Mark::Box { from, to } => Mark::Box { from: point(*from)?, to: point(*to)? },
+        inspection::Mark::Words { at, text } => Mark::Words { at: point(*at)?, text: text.clone() },
+    })
+}
+
+fn point((x, y): (f64, f64)) -> Option<Point> {
+    (is_fraction(x) && is_fraction(y)).then_some(Point { x, y })
+}
+
+fn is_fraction(value: f64) -> bool {
+    (0.0..=1.0).contains(&value)
+}
+
+/// The photo for the front page: the one asked for, else the first that shows no finding, else none.
+pub(super) fn front_photo(
+    source: Source<'_>,
+    photos: &Photos,
+    asked: Option<&str>,
+) -> Option<usize> {
+    if let Some(number) = asked.and_then(|id| photos.numbers.get(id)) {
+        return Some(*number);
+    }
+    let evidence: BTreeSet<&PhotoId> =
+        source.assessment.findings.iter().flat_map(|finding| &finding.photos).collect();
+    photos
+        .numbers
+        .iter()
+        .filter(|(id, _)| !evidence.contains(id))
+        .filter(|(id, _)| {
+            source.inspection.photos.get(*id).is_some_and(|photo| photo.damage.is_empty())
+        })
+        .map(|(_, number)| *number)
+        .min()
+}
+
+/// Where a finding's pin stands: where a photo of it was placed, else at its stop.
+pub(super) fn place(source: Source<'_>, finding: &findings::Finding) -> Option<Place> {
+    let photographed = finding
+        .photos
+        .iter()
+        .find_map(|id| source.inspection.photos.get(id)?.place)
+        .map(|place| (place.along, place.across));
+    let stop = || {
+        let point = source.plan.point(finding.point.as_ref()?.as_str())?;
+        Some(source.plan.stop(&point.stop)?.place)
+    };
+    let (along, across) = photographed.or_else(stop)?;
+    (is_fraction(along) && is_fraction(across)).then_some(Place { along, across })
+}
+
+/// The outline, if its size is known and can be drawn.
+pub(super) fn outline(dwelling: &Dwelling) -> Option<Outline> {
+    let outline = &dwelling.outline;
+    let metres = |text: &str| {
+        let value = quantity::parse_value(text, Kind::Length).ok()?.base;
+        (0.5..=50.0).contains(&value).then_some(value)
+    };
+    Some(Outline {
+        length_metres: metres(&outline.length)?,
+        width_metres: metres(&outline.width)?,
+        length_words: outline.length.clone(),
+        width_words: outline.width.clone(),
+        door_side: if outline.door_side == "left" { Side::Left } else { Side::Right },
+        axles: outline.axles.min(6),
+        drawbar: matches!(dwelling.kind, DwellingKind::TravelTrailer | DwellingKind::ParkTrailer),
+    })
+}

@@ -1,0 +1,95 @@
+//! Evidence one can look at: photos with their marks, and places on the unit's plan view.
+
+use serde::{Deserialize, Serialize};
+
+/// A photo and its words.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Photo {
+    /// SHA-256 of the original, in hexadecimal digits: what the caller's photo shelf knows it by.
+    pub id: String,
+    /// What it shows, as printed below it.
+    pub caption: String,
+    /// What it shows, for those who cannot see it; the caption stands in where this is empty.
+    pub alt: String,
+    /// When it was taken, as printed; may be empty.
+    pub taken: String,
+    /// Where it was taken, as printed; may be empty.
+    pub place: String,
+    /// Marks drawn over the printed copy; the photo itself stays as it is.
+    pub marks: Vec<Mark>,
+}
+
+/// A place on a photo: fractions of its width from the left and of its height from the top.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Point {
+    /// From the left edge, 0 to 1.
+    pub x: f64,
+    /// From the upper edge, 0 to 1.
+    pub y: f64,
+}
+
+/// A mark drawn over a photo.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Mark {
+    /// An arrow from one place to another.
+    Arrow {
+        /// Where it starts.
+        from: Point,
+        /// What it points at.
+        to: Point,
+    },
+    /// A rectangle between two corners.
+    Box {
+        /// One corner.
+        from: Point,
+        /// The opposite one.
+        to: Point,
+    },
+    /// Words at a place.
+    Words {
+        /// Where they start.
+        at: Point,
+        /// What they say.
+        text: String,
+    },
+}
+
+/// A place on the unit seen from above.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Place {
+    /// Fraction of the length, from the front: 0 to 1.
+    pub along: f64,
+    /// Fraction of the width, from the left side in the direction of travel: 0 to 1.
+    pub across: f64,
+}
+
+/// A side of the unit, seen in the direction of travel.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Side {
+    /// Left.
+    Left,
+    /// Right.
+    #[default]
+    Right,
+}
+
+/// Size and layout of the unit, for the plan view.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Outline {
+    /// Body length in metres; sets the proportions.
+    pub length_metres: f64,
+    /// Body width in metres.
+    pub width_metres: f64,
+    /// The length as printed.
+    pub length_words: String,
+    /// The width as printed.
+    pub width_words: String,
+    /// Side of the entry door.
+    pub door_side: Side,
+    /// Number of axles; 0 where there are none.
+    pub axles: u8,
+    /// Whether a drawbar is drawn at the front.
+    pub drawbar: bool,
+}

@@ -1,0 +1,125 @@
+//! Drawings, written as SVG text: the same text serves the PDF and a web page.
+
+mod photo;
+mod plan_view;
+mod sign;
+
+pub use photo::photo;
+pub use plan_view::{PlanView, plan_view};
+pub use sign::{Sign, sign};
+
+use std::fmt::Write as _;
+
+/// Ink of lines and words.
+pub(crate) const INK: &str = "#1c2430";
+/// Quiet ink.
+pub(crate) const SOFT: &str = "#4a5462";
+/// Something is held or does not conform.
+pub(crate) const HELD: &str = "#8f1d21";
+/// Something is clear or conforms.
+pub(crate) const CLEAR: &str = "#17603f";
+/// Something is open or undecided.
+pub(crate) const OPEN: &str = "#7a4f00";
+
+/// A length for SVG: two decimals at most, so that the same drawing is always the same bytes.
+pub(crate) fn number(value: f64) -> String {
+    let rounded = (value * 100.0).round() / 100.0;
+    // Negative zero would print its sign.
+    format!("{}", rounded + 0.0)
+}
+
+/// A text between tags or in an attribute.
+pub(crate) fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            '\'' => out.push_str("&apos;"),
+            other => out.push(other),
+        }
+    }
+    out
+}
+
+/// A drawing in the making.
+pub(crate) struct Svg(String);
+
+impl Svg {
+    pub(crate) fn new(width: f64, height: f64) -> Self {
+        let (width, height) = (number(width), number(height));
+        Self(format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
+             viewBox=\"0 0 {width} {height}\">"
+        ))
+    }
+
+    /// An element without children; the attributes are ours, never the record's.
+    pub(crate) fn element(&mut self, name: &str, attributes: &[(&str, &str)]) {
+        self.0.push('<');
+        self.0.push_str(name);
+        for (attribute, value) in attributes {
+            // Writing to a string cannot fail.
+            let _ = write!(self.0, " {attribute}=\"{}\"", escaped(value));
+        }
+        self.0.push_str("/>");
+    }
+
+    pub(crate) fn path(&mut self, path: &str, attributes: &[(&str, &str)]) {
+        let mut all = vec![("d", path)];
+        all.extend_from_slice(attributes);
+        self.element("path", &all);
+    }
+
+    pub(crate) fn circle(&mut self, x: f64, y: f64, radius: f64, attributes: &[(&str, &str)]) {
+        let (x, y, radius) = (number(x), number(y), number(radius));
+        let mut all = vec![("cx", x.as_str()), ("cy", y.as_str()), ("r", radius.as_str())];
+        all.extend_from_slice(attributes);
+        self.element("circle", &all);
+    }
+
+    pub(crate) fn line(&mut self, from: (f64, f64), to: (f64, f64), attributes: &[(&str, &str)]) {
+        let path =
+            format!("M{} {}L{} {}", number(from.0), number(from.1), number(to.0), number(to.1));
+        self.path(&path, attributes);
+    }
+
+    pub(crate) fn words(&mut self, at: (f64, f64), text: &str, attributes: &[(&str, &str)]) {
+        let _ = write!(
+            self.0,
+            "<text x=\"{}\" y=\"{}\" font-family=\"IBM Plex Sans\"",
+            number(at.0),
+            number(at.1)
+        );
+        for (attribute, value) in attributes {
+            let _ = write!(self.0, " {attribute}=\"{}\"", escaped(value));
+        }
+        let _ = write!(self.0, ">{}</text>", escaped(text));
+    }
+
+    pub(crate) fn finish(mut self) -> String {
+        self.0.push_str("</svg>");
+        self.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_have_at_most_two_decimals_and_no_negative_zero() {
+        assert_eq!(number(1.0 / 3.0), "0.33");
+        assert_eq!(number(-0.001), "0");
+        assert_eq!(number(12.0), "12");
+    }
+
+    #[test]
+    fn text_cannot_leave_its_element() {
+        let mut svg = Svg::new(10.0, 10.0);
+        svg.words((0.0, 0.0), "</text><script>\"'&", &[]);
+        assert!(svg.finish().contains("&lt;/text&gt;&lt;script&gt;&quot;&apos;&amp;</text>"));
+    }
+}

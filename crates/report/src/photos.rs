@@ -1,0 +1,113 @@
+//! The photos on the page: where each stands, and the small frames that link their bytes.
+
+use serde::Serialize;
+
+use crate::content::Content;
+use crate::drawing;
+use crate::shelf::Shelf;
+
+/// A photo as the template sees it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub(crate) struct Slot {
+    /// The frame's file; empty where the photo cannot be shown.
+    pub(crate) file: String,
+    /// Whether it is at least as wide as high.
+    pub(crate) wide: bool,
+    /// Why it cannot be shown.
+    pub(crate) fault: Option<String>,
+}
+
+/// Puts every photo on the shelf under a fixed slot name.
+///
+/// The names are counted, never made from hashes: the typesetter remembers every path of the process for ever, and
+/// has room for 65,535.
+pub(crate) fn place(
+    content: &Content,
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    shelf: &mut Shelf,
+) -> Vec<Slot> {
+    let mut slots = Vec::with_capacity(content.photos.len());
+    for (index, photo) in content.photos.iter().enumerate() {
+        let name = format!("{:04}", index + 1);
+        let fault = |sentence: &str| Slot {
+            file: String::new(),
+            wide: true,
+            fault: Some(format!("Photo {} is not shown: {sentence}", index + 1)),
+        };
+        let slot = match photos(&photo.id) {
+            None => fault("its file was not at hand when the report was made."),
+            Some(bytes) => match jpeg_size(&bytes) {
+                Err(why) => fault(why),
+                Ok((width, height)) => {
+                    let file = format!("/photo/{name}.svg");
+                    let linked = format!("{name}.jpg");
+                    let frame = drawing::photo(&linked, &photo.id, (width, height), &photo.marks);
+                    shelf.put(&file, frame.into_bytes());
+                    shelf.put(&format!("/photo/{linked}"), bytes);
+                    Slot { file, wide: width >= height, fault: None }
+                }
+            },
+        };
+        slots.push(slot);
+    }
+    slots
+}
+
+/// Width and height of a JPEG file that a PDF can hold as it is, or why it cannot.
+fn jpeg_size(bytes: &[u8]) -> Result<(u16, u16), &'static str> {
+    const NO_JPEG: &str = "its file is not a JPEG.";
+    const CUT_OFF: &str = "its file is damaged or cut off.";
+    const UNUSUAL: &str = "its file is a kind of JPEG that a PDF cannot hold.";
+    if !bytes.starts_with(&[0xff, 0xd8]) {
+        return Err(NO_JPEG);
+    }
+    if !bytes.windows(2).rev().any(|pair| pair == [0xff, 0xd9]) {
+        return Err(CUT_OFF);
+    }
+    let mut at = 2;
+    loop {
+        let &[0xff, marker, ..] = bytes.get(at..).ok_or(CUT_OFF)? else { return Err(CUT_OFF) };
+        match marker {
+            // Fill bytes, and markers without a length.
+            0xff => at += 1,
+            0x01 | 0xd0..=0xd7 => at += 2,
+            0xc0..=0xc2 => {
+                let &[_, _, bits, h1, h0, w1, w0, components, ..] =
+                    bytes.get(at + 2..).ok_or(CUT_OFF)?
+                else {
+                    return Err(CUT_OFF);
+                };
+                let (width, height) = (u16::from_be_bytes([w1, w0]), u16::from_be_bytes([h1, h0]));
+                if bits != 8 || !matches!(components, 1 | 3) || width == 0 || height == 0 {
+                    return Err(UNUSUAL);
+                }
+                return Ok((width, height));
+            }
+            0xc3 | 0xc5..=0xc7 | 0xc9..=0xcb | 0xcd..=0xcf => return Err(UNUSUAL),
+            0xd9 | 0xda => return Err(CUT_OFF),
+            _ => {
+                let &[high, low, ..] = bytes.get(at + 2..).ok_or(CUT_OFF)? else {
+                    return Err(CUT_OFF);
+                };
+                at += 2 + usize::from(u16::from_be_bytes([high, low]));
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_that_are_no_whole_jpeg_are_told_apart() {
+        assert_eq!(jpeg_size(b""), Err("its file is not a JPEG."));
+        assert_eq!(jpeg_size(b"GIF89a"), Err("its file is not a JPEG."));
+        assert_eq!(jpeg_size(&[0xff, 0xd8]), Err("its file is damaged or cut off."));
+        assert_eq!(jpeg_size(&[0xff, 0xd8, 0xff, 0xd9]), Err("its file is damaged or cut off."));
+        let tall = [0xff, 0xd8, 0xff, 0xc0, 0, 17, 8, 0, 20, 0, 10, 3, 0xff, 0xd9];
+        assert_eq!(jpeg_size(&tall), Ok((10, 20)));
+        let four_inks = [0xff, 0xd8, 0xff, 0xc0, 0, 17, 8, 0, 20, 0, 10, 4, 0xff, 0xd9];
+        assert!(jpeg_size(&four_inks).is_err());
+    }
+}

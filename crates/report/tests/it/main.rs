@@ -1,0 +1,11 @@
+//! The report as a reader, an archive and a screen reader get it.
+
+#![allow(clippy::unwrap_used, reason = "helpers of tests; a panic is the test's failure")]
+
+mod broken;
+mod composed;
+mod hostile;
+mod pages;
+mod sample;
+mod standards;
+mod tools;

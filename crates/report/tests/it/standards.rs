@@ -1,0 +1,83 @@
+//! Archival, accessible, reproducible.
+
+use report::content::{Content, Paper};
+use report::{Stage, typeset};
+
+use crate::sample::{self, sample};
+use crate::tools::{File, typeset_sample};
+
+#[test]
+fn the_file_declares_both_standards_and_is_sound() {
+    let made = typeset_sample(&sample(Paper::Letter));
+    assert_eq!(made.remarks, Vec::<String>::new());
+    let file = File::new(&made.pdf);
+    file.assert_sound();
+    assert_eq!(file.info("Tagged"), "yes");
+    assert_eq!(file.info("Title"), "Inspection of a travel trailer before purchase");
+    assert_eq!(file.info("Pages"), made.pages.to_string());
+    assert_eq!(file.info("CreationDate").split_whitespace().last(), Some("UTC"));
+    let bytes = String::from_utf8_lossy(&made.pdf);
+    for declared in [
+        "<pdfaid:part>3</pdfaid:part>",
+        "<pdfaid:conformance>A</pdfaid:conformance>",
+        "<pdfuaid:part>1</pdfuaid:part>",
+    ] {
+        assert!(bytes.contains(declared), "{declared}");
+    }
+}
+
+#[test]
+fn the_same_content_gives_the_same_bytes() {
+    let first = typeset_sample(&sample(Paper::A4));
+    let between = typeset_sample(&sample(Paper::Letter));
+    let second = typeset_sample(&sample(Paper::A4));
+    assert_ne!(first.pdf, between.pdf);
+    assert!(first.pdf == second.pdf, "two runs over the same content differ");
+}
+
+#[test]
+fn another_release_has_another_identifier() {
+    let one = sample(Paper::Letter);
+    let other = Content { ident: "sample-0002".into(), ..one.clone() };
+    assert!(typeset_sample(&one).pdf != typeset_sample(&other).pdf);
+}
+
+#[test]
+fn the_data_of_the_pages_are_attached_and_can_be_read_back() {
+    let content = sample(Paper::Letter);
+    let file = File::new(&typeset_sample(&content).pdf);
+    let folder = tempfile::tempdir().unwrap();
+    let saved = folder.path().join("report.json");
+    let (said, done) =
+        file.ask("pdfdetach", &["-savefile", "report.json", "-o", saved.to_str().unwrap()], &[]);
+    assert!(done, "{said}");
+    #[allow(clippy::disallowed_methods, reason = "a test reads what the outside program wrote")]
+    let json = std::fs::read_to_string(saved).unwrap();
+    assert_eq!(serde_json::from_str::<Content>(&json).unwrap(), content);
+}
+
+#[test]
+fn every_photo_and_drawing_has_words_for_those_who_cannot_see_it() {
+    let file = File::new(&typeset_sample(&sample(Paper::Letter)).pdf);
+    let (json, read) = file.ask("qpdf", &["--json=1", "--json-key=objects"], &[]);
+    assert!(read);
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let objects = value["objects"].as_object().unwrap();
+    let figures: Vec<_> = objects.values().filter(|object| object["/S"] == "/Figure").collect();
+    // Every photo once, the first also on the front page, and the plan view.
+    assert_eq!(figures.len(), sample::PHOTOS + 2);
+    for figure in &figures {
+        let alt = figure["/Alt"].as_str().unwrap();
+        assert!(alt.contains("Photo of: ") || alt.contains("Plan view"), "{alt}");
+    }
+    let language = objects.values().find(|object| object["/Type"] == "/Catalog").unwrap();
+    assert_eq!(language["/Lang"], "en-US");
+}
+
+#[test]
+fn progress_is_told_in_order() {
+    let told = std::cell::RefCell::new(Vec::new());
+    typeset(&sample(Paper::Letter), &sample::photo, &|stage| told.borrow_mut().push(stage))
+        .unwrap();
+    assert_eq!(told.into_inner(), [Stage::Photos, Stage::Layout, Stage::Writing]);
+}

@@ -358,7 +358,8 @@ fn argument(
     if found.is_empty() {
         return Ok(None);
     }
-    let list = matches!(input.takes, formulas::Takes::Quantities(_));
+    let list =
+        matches!(input.takes, formulas::Takes::Quantities(_) | formulas::Takes::AnyQuantities);
     let mut values = Vec::new();
     for known in found {
         let argument = match &known.content {

@@ -147,6 +147,7 @@ fn wrong_kinds_and_unknown_names_are_input_errors() {
                 Takes::Quantity(_)
                 | Takes::Quantities(_)
                 | Takes::AnyQuantity
+                | Takes::AnyQuantities
                 | Takes::AnyDifference
                 | Takes::Word(_)
                 | Takes::Date

@@ -121,7 +121,7 @@ fn inputs(placed: &PlacedPoint, by_id: &BTreeMap<&str, &PlacedPoint>, problems: 
                 Ok(None) => {}
                 Ok(Some(what)) => problems.extend(misfit(spot, formula.name, input, &what)),
             }
-            let list = matches!(input.takes, Takes::Quantities(_));
+            let list = matches!(input.takes, Takes::Quantities(_) | Takes::AnyQuantities);
             if matches!(from, InputFrom::AllOwn(_)) && !list {
                 problems.push(spot.problem(
                     format!("{} takes one value for `{name}`, not a list", formula.name),
@@ -146,10 +146,14 @@ fn misfit(spot: &Spot, formula: &str, input: &formulas::Input, what: &What) -> O
             wanted == *given
                 || matches!((wanted, given), (Kind::Mass, Kind::Force) | (Kind::Force, Kind::Mass))
         }
-        (Takes::AnyQuantity | Takes::AnyDifference, What::Quantity(_))
+        (Takes::AnyQuantity | Takes::AnyQuantities | Takes::AnyDifference, What::Quantity(_))
         | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Words) => true,
         (
-            Takes::Quantity(_) | Takes::Quantities(_) | Takes::AnyQuantity | Takes::AnyDifference,
+            Takes::Quantity(_)
+            | Takes::Quantities(_)
+            | Takes::AnyQuantity
+            | Takes::AnyQuantities
+            | Takes::AnyDifference,
             What::Words,
         )
         | (Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text, What::Quantity(_)) => false,
@@ -159,7 +163,7 @@ fn misfit(spot: &Spot, formula: &str, input: &formulas::Input, what: &What) -> O
     }
     let wanted = match input.takes {
         Takes::Quantity(kind) | Takes::Quantities(kind) => kind.word().replace('_', " "),
-        Takes::AnyQuantity | Takes::AnyDifference => "a quantity".to_owned(),
+        Takes::AnyQuantity | Takes::AnyQuantities | Takes::AnyDifference => "a quantity".to_owned(),
         Takes::Word(words) => format!("one of {}", words.join(", ")),
         Takes::Date => "date".to_owned(),
         Takes::Instant => "time".to_owned(),

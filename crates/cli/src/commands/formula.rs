@@ -279,6 +279,7 @@ fn takes_words(takes: Takes) -> String {
         Takes::Quantity(kind) => kind.word().replace('_', " "),
         Takes::Quantities(kind) => format!("list of {}", kind.word().replace('_', " ")),
         Takes::AnyQuantity => "quantity of any kind".to_owned(),
+        Takes::AnyQuantities => "list of quantities of any kind".to_owned(),
         Takes::AnyDifference => "difference of any kind".to_owned(),
         Takes::Word(words) => words.join(" | "),
         Takes::Date => "date".to_owned(),
@@ -303,6 +304,7 @@ fn units_of(takes: Takes) -> Vec<&'static str> {
             units::of_kind(kind).map(|unit| unit.spelling).filter(|it| !it.is_empty()).collect()
         }
         Takes::AnyQuantity
+        | Takes::AnyQuantities
         | Takes::AnyDifference
         | Takes::Word(_)
         | Takes::Date

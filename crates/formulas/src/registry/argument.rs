@@ -59,6 +59,7 @@ impl Argument {
         match input.takes {
             Takes::Quantity(kind) => fit(kind).map(Self::Quantity),
             Takes::Quantities(kind) => fit(kind).map(|value| Self::Quantities(vec![value])),
+            Takes::AnyQuantities => Some(Self::Quantities(vec![value])),
             Takes::AnyQuantity | Takes::AnyDifference => Some(Self::Quantity(value)),
             Takes::Word(_) | Takes::Date | Takes::Instant | Takes::Text => None,
         }
@@ -118,6 +119,7 @@ impl Arguments {
                 .map(Argument::Quantities)
                 .map_err(|error| refuse(error.to_string())),
             Takes::AnyQuantity => read_any(text).map(Argument::Quantity).map_err(refuse),
+            Takes::AnyQuantities => read_any_list(text).map(Argument::Quantities).map_err(refuse),
             Takes::AnyDifference => read_difference(text).map(Argument::Quantity).map_err(refuse),
             Takes::Word(words) => {
                 let word = text.trim();
@@ -167,6 +169,16 @@ fn read_any(text: &str) -> Result<Value, String> {
             text.trim()
         )
     })
+}
+
+/// A list of quantities of one kind, or each with its own unit.
+fn read_any_list(text: &str) -> Result<Vec<Value>, String> {
+    if let Some(list) = Kind::ALL.into_iter().find_map(|kind| parse_list(text, kind).ok()) {
+        return Ok(list);
+    }
+    let plain = text.trim().trim_start_matches('[').trim_end_matches(']');
+    let separator = if plain.contains(';') { ';' } else { ',' };
+    plain.split(separator).map(|item| read_any(item.trim().trim_matches('"'))).collect()
 }
 
 /// The same as a difference: what is written in a temperature's unit is a step of its scale.

@@ -101,6 +101,18 @@ impl Input {
         Self { name, takes: Takes::AnyQuantity, required: true, accepts: Accepts::Anything, about }
     }
 
+    /// A list of quantities of whatever kinds, which must be given.
+    #[must_use]
+    pub const fn any_list(name: &'static str, about: &'static str) -> Self {
+        Self {
+            name,
+            takes: Takes::AnyQuantities,
+            required: true,
+            accepts: Accepts::Anything,
+            about,
+        }
+    }
+
     /// A difference of two quantities of whatever kind, such as an uncertainty, which must be given.
     #[must_use]
     pub const fn any_difference(name: &'static str, about: &'static str) -> Self {
@@ -135,7 +147,9 @@ pub enum Takes {
     Quantities(Kind),
     /// A quantity of whatever kind its unit says; the formula checks that its inputs fit together.
     AnyQuantity,
-    /// The same, but a difference: `1 degF` is a step of one degree.
+    /// A list of such quantities, even of different kinds: nameplates in amperes and in volt-amperes.
+    AnyQuantities,
+    /// The same as one quantity of any kind, but a difference: `1 degF` is a step of one degree.
     AnyDifference,
     /// One of a few words.
     Word(&'static [&'static str]),

@@ -92,6 +92,15 @@ impl<'a> Inputs<'a> {
         }
     }
 
+    /// A list of quantities of whatever kinds; empty if absent.
+    #[must_use]
+    pub fn values(&self, name: &str) -> &'a [Value] {
+        match self.arguments.by_name.get(name) {
+            Some(Argument::Quantities(values)) => values,
+            _ => &[],
+        }
+    }
+
     /// A required word or text.
     ///
     /// # Errors

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use findings::{Content, Origin, PointResult, ValueResult};
 use inspection::ReadingId;
-use limit::{Limit, SectionRead};
+use limit::{Bound, Limit, SectionRead};
 use quantity::{Unit, Value, write_value};
 
 use crate::content::{Basis, Judged, Reading, Source as Document, System, Verdict};
@@ -49,13 +49,18 @@ pub(super) fn readings(source: Source<'_>) -> Readings {
             rows.push(reading(source, result, value, &mut documents));
             origins.push((read_from(value), result.point.as_str().to_owned()));
         }
-        systems.push(System {
-            name: words::sentence_case(&words::plain(&name)),
-            note: String::new(),
-            readings: rows,
-        });
+        systems.push(System { name: system_title(&name), note: String::new(), readings: rows });
     }
     Readings { systems, sources: documents.list, origins }
+}
+
+/// What people call a system: most are called as their folder in the data.
+fn system_title(folder: &str) -> String {
+    match folder {
+        "awnings_slides" => "Awnings and slide-outs".to_owned(),
+        "battery_sun" => "Battery and solar".to_owned(),
+        other => words::sentence_case(&words::plain(other)),
+    }
 }
 
 fn read_from(value: &ValueResult) -> BTreeSet<ReadingId> {
@@ -97,14 +102,17 @@ fn reading(
             .judgements
             .iter()
             .map(|judged| Judged {
-                limit: judged.limit.bound.words(unit),
+                limit: match &judged.limit.bound {
+                    Bound::OneOf(accepted) => words::plain(&accepted.join(" or ")),
+                    bound => bound.words(unit),
+                },
                 footing: judged.limit.footing.title().to_owned(),
                 verdict: verdict(judged.judgement.verdict),
                 words: judged.judgement.verdict.words(Some(judged.limit.basis)).to_owned(),
                 sources: vec![documents.number(&judged.limit)],
             })
             .collect(),
-        remark: remarks.join(" "),
+        remark: remarks.iter().map(|remark| words::sentence(remark)).collect::<Vec<_>>().join(" "),
         instruments: instruments
             .filter(|(_, id)| used.contains(*id))
             .map(|(at, _)| at + 1)

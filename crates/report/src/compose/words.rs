@@ -68,6 +68,16 @@ pub(crate) fn sentence_case(text: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// With a capital in front and a full stop at the end.
+pub(crate) fn sentence(text: &str) -> String {
+    let text = sentence_case(text.trim());
+    if text.is_empty() || text.ends_with(['.', '!', '?', '…']) {
+        text
+    } else {
+        format!("{text}.")
+    }
+}
+
 /// The texts that are not empty.
 pub(crate) fn joined<'a>(texts: impl IntoIterator<Item = &'a str>, between: &str) -> String {
     texts.into_iter().filter(|text| !text.trim().is_empty()).collect::<Vec<_>>().join(between)

@@ -78,7 +78,7 @@ pub struct Trail {
     /// Hashes of the latest changes: whoever holds the record can compare them.
     pub heads: Vec<String>,
     /// How many changes the record holds.
-    pub changes: u64,
+    pub changes: usize,
     /// People who made them.
     pub people: Vec<String>,
     /// First and last change in words; may be empty.

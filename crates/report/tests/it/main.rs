@@ -7,5 +7,6 @@ mod composed;
 mod hostile;
 mod pages;
 mod sample;
+mod shipped;
 mod standards;
 mod tools;

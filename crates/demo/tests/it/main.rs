@@ -1,5 +1,7 @@
 //! A full-sized picture with all that a camera writes beside it, read back by a reader of EXIF.
 
+mod scenario;
+
 use demo::photos::{Scene, Shot, ShotExif, Turn, draw};
 use exif::{Exif, In, Tag, Value};
 use jiff::civil::date;

@@ -4,7 +4,15 @@ use std::path::PathBuf;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
-use crate::commands::{formula::FormulaArguments, units::UnitsArguments};
+use crate::commands::assess::AssessArguments;
+use crate::commands::completions::CompletionsArguments;
+use crate::commands::formula::FormulaArguments;
+use crate::commands::job::JobArguments;
+use crate::commands::man::ManArguments;
+use crate::commands::plan::PlanArguments;
+use crate::commands::report::ReportArguments;
+use crate::commands::units::UnitsArguments;
+use crate::data_folder::Place;
 
 /// Inspects dwellings on wheels: from a plan and a day's readings and photos to a finished report.
 #[derive(Parser, Debug)]
@@ -21,15 +29,31 @@ pub(crate) struct Arguments {
     /// Folder of the jobs and photos; the platform's own data folder if left out
     #[arg(long, global = true, value_name = "DIR", env = "NEARSIDE_DATA")]
     pub(crate) data: Option<PathBuf>,
+    /// Who makes the entries; the job's inspector if left out
+    #[arg(long, global = true, value_name = "NAME")]
+    pub(crate) by: Option<String>,
     #[command(subcommand)]
     pub(crate) command: Command,
+}
+
+impl Arguments {
+    /// Where the data is, and who is asking.
+    pub(crate) fn place(&self) -> Place {
+        Place { data: self.data.clone(), by: self.by.clone() }
+    }
 }
 
 /// One command.
 #[derive(Subcommand, Debug)]
 pub(crate) enum Command {
+    Job(JobArguments),
+    Assess(AssessArguments),
+    Report(ReportArguments),
     Formula(FormulaArguments),
     Units(UnitsArguments),
+    Plan(PlanArguments),
+    Completions(CompletionsArguments),
+    Man(ManArguments),
 }
 
 /// Prints the help of a command, as `--help` would.
@@ -44,5 +68,5 @@ pub(crate) fn print_help_of(path: &[&str]) {
         }
     }
     // A closed pipe behind `--help | head` is not worth a message.
-    let _ = found.print_long_help();
+    found.print_long_help().ok();
 }

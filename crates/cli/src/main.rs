@@ -11,7 +11,16 @@
 
 mod arguments;
 mod commands;
+mod counting;
+mod data_folder;
 mod failure;
+mod json;
+mod open_job;
+mod photos;
+mod progress;
+mod sheet;
+mod today;
+mod words;
 
 use clap::Parser;
 
@@ -21,7 +30,7 @@ fn main() -> std::process::ExitCode {
         Err(error) => {
             let code = if error.use_stderr() { 2 } else { 0 };
             // A closed pipe behind `--help | head` is not worth a message.
-            let _ = error.print();
+            error.print().ok();
             return std::process::ExitCode::from(code);
         }
     };

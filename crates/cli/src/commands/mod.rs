@@ -1,6 +1,12 @@
 //! One file a command: its arguments, whose doc comments are its help, and what it does.
 
+pub(crate) mod assess;
+pub(crate) mod completions;
 pub(crate) mod formula;
+pub(crate) mod job;
+pub(crate) mod man;
+pub(crate) mod plan;
+pub(crate) mod report;
 pub(crate) mod units;
 
 use crate::arguments::{Arguments, Command};
@@ -8,9 +14,16 @@ use crate::failure::Failure;
 
 /// Runs the command.
 pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
+    let place = arguments.place();
     match arguments.command {
+        Command::Job(job) => job::run(&place, &job),
+        Command::Assess(assess) => assess::run(&place, &assess),
+        Command::Report(report) => report::run(&place, &report),
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),
+        Command::Plan(plan) => plan::run(&plan),
+        Command::Completions(completions) => completions::run(&completions),
+        Command::Man(man) => man::run(&man),
     }
 }
 
@@ -28,4 +41,26 @@ pub(crate) fn distance(one: &str, other: &str) -> usize {
         }
     }
     row[other.len()]
+}
+
+/// Up to three known words near a misspelt one, the nearest first.
+pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let word = word.to_lowercase();
+    let mut near: Vec<(usize, &str)> = known
+        .into_iter()
+        .map(|candidate| (distance(&word, &candidate.to_lowercase()), candidate))
+        .filter(|(steps, candidate)| *steps <= candidate.chars().count().max(4) / 2)
+        .collect();
+    near.sort_unstable();
+    near.into_iter().take(3).map(|(_, candidate)| candidate).collect()
+}
+
+/// `; the nearest: a, b`, or what there is if nothing is near.
+pub(crate) fn near_hint<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> String {
+    let known: Vec<&str> = known.into_iter().collect();
+    match nearest(word, known.iter().copied()).as_slice() {
+        [] if known.is_empty() => "there are none here".to_owned(),
+        [] => format!("known: {}", known.join(", ")),
+        near => format!("the nearest: {}", near.join(", ")),
+    }
 }

@@ -1,0 +1,180 @@
+//! `nearside report`: the finished pages of a job.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use quantity::UnitSystem;
+use record::TrailEntry;
+use report::content::{Issued, Paper, Trail};
+use report::{Options, Release, Stage, Typeset};
+use serde_json::json;
+use store::Sha256Hex;
+
+use crate::data_folder::{Place, write_file};
+use crate::failure::Failure;
+use crate::open_job::OpenJob;
+use crate::progress;
+
+/// Typesets the report of a job as a PDF, archival (PDF/A-3a) and accessible (PDF/UA-1).
+///
+/// The same record gives the same file, byte for byte: the report is dated by the record's last
+/// change, not by the clock.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  nearside report 2026-001\n  nearside report 2026-001 --out report.pdf --paper a4 --units si"
+)]
+pub(crate) struct ReportArguments {
+    /// The job's number
+    job: String,
+    /// Where to write the PDF; `report-JOB.pdf` in this folder if left out
+    #[arg(long, value_name = "FILE")]
+    out: Option<PathBuf>,
+    /// Size of the pages
+    #[arg(long, value_enum, default_value_t = PaperSize::Letter)]
+    paper: PaperSize,
+    /// Units of the values
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    units: Units,
+    /// Print one JSON object about the file
+    #[arg(long)]
+    json: bool,
+}
+
+/// Size of the pages.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum PaperSize {
+    /// US Letter
+    Letter,
+    /// A4
+    A4,
+}
+
+/// Units of the values.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Units {
+    /// United States customary units
+    Us,
+    /// The International System
+    Si,
+}
+
+pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Failure> {
+    let job = OpenJob::open(place, &arguments.job)?;
+    let options = Options {
+        paper: match arguments.paper {
+            PaperSize::Letter => Paper::Letter,
+            PaperSize::A4 => Paper::A4,
+        },
+        units: match arguments.units {
+            Units::Us => UnitSystem::Us,
+            Units::Si => UnitSystem::Si,
+        },
+    };
+    let typeset = typeset(&job, options)?;
+    let out = arguments
+        .out
+        .clone()
+        .unwrap_or_else(|| PathBuf::from(format!("report-{}.pdf", arguments.job)));
+    write_file(&out, &typeset.pdf)?;
+    for remark in &typeset.remarks {
+        eprintln!("note: {remark}");
+    }
+    let mut stdout = std::io::stdout().lock();
+    if arguments.json {
+        let object = json!({
+            "job": arguments.job,
+            "file": out.display().to_string(),
+            "pages": typeset.pages,
+            "bytes": typeset.pdf.len(),
+            "sha256": Sha256Hex::of(&typeset.pdf).as_str(),
+            "remarks": typeset.remarks,
+        });
+        writeln!(stdout, "{object}")?;
+    } else {
+        writeln!(stdout, "{}: {} pages", out.display(), typeset.pages)?;
+    }
+    Ok(())
+}
+
+/// The pages of a job, with progress on a terminal.
+pub(crate) fn typeset(job: &OpenJob, options: Options) -> Result<Typeset, Failure> {
+    let inspection = job.inspection();
+    let assessment = findings::assess_in(&job.plan, &inspection, options.units);
+    let release = release(&job.record.trail());
+    let content = report::compose(&job.plan, &inspection, &assessment, &release, options);
+    let bar = progress::bar(3, "report");
+    let stage = |stage: Stage| {
+        bar.set_position(match stage {
+            Stage::Photos => 0,
+            Stage::Layout => 1,
+            Stage::Writing => 2,
+        });
+    };
+    let photo = |id: &str| {
+        let copy = &inspection.photos.get(id)?.copy;
+        let hash = Sha256Hex::new(copy).ok()?;
+        // A copy that does not match its hash is shown as missing, and said in the remarks.
+        job.store.blob(&hash).ok().flatten()
+    };
+    let typeset = report::typeset(&content, &photo, &stage)
+        .map_err(|error| Failure::failed(format!("no report could be made: {error}")))?;
+    bar.finish_and_clear();
+    Ok(typeset)
+}
+
+/// What a report states of the record: its heads, and the time of its last change.
+fn release(trail: &[TrailEntry]) -> Release {
+    let last = trail.iter().map(|entry| entry.at_unix_seconds).max().unwrap_or(0);
+    let mut heads: Vec<String> = trail.iter().map(|entry| entry.hash.to_string()).collect();
+    for entry in trail {
+        for earlier in &entry.deps {
+            let earlier = earlier.to_string();
+            heads.retain(|hash| *hash != earlier);
+        }
+    }
+    heads.sort();
+    let mut people: Vec<String> = trail.iter().map(|entry| entry.person.clone()).collect();
+    people.sort();
+    people.dedup();
+    people.retain(|person| !person.is_empty());
+    let first = trail.iter().map(|entry| entry.at_unix_seconds).min().unwrap_or(0);
+    Release {
+        issued: issued(last),
+        trail: Trail { heads, changes: trail.len(), people, span: span(first, last) },
+        program: format!("Nearside {}", env!("CARGO_PKG_VERSION")),
+        ..Release::default()
+    }
+}
+
+/// First and last change, in universal time.
+fn span(first: i64, last: i64) -> String {
+    let words = |seconds: i64| {
+        let moment = issued(seconds);
+        format!(
+            "{:04}-{:02}-{:02} {:02}:{:02} UTC",
+            moment.year, moment.month, moment.day, moment.hour, moment.minute
+        )
+    };
+    if words(first) == words(last) {
+        words(first)
+    } else {
+        format!("{} to {}", words(first), words(last))
+    }
+}
+
+fn issued(unix_seconds: i64) -> Issued {
+    let Ok(timestamp) = Timestamp::from_second(unix_seconds) else { return Issued::default() };
+    let moment = timestamp.to_zoned_datetime(TimeZone::UTC).datetime();
+    let part = |number: i8| u8::try_from(number).unwrap_or(0);
+    Issued {
+        year: i32::from(moment.year()),
+        month: part(moment.month()),
+        day: part(moment.day()),
+        hour: part(moment.hour()),
+        minute: part(moment.minute()),
+        second: part(moment.second()),
+    }
+}

@@ -1,0 +1,183 @@
+//! One job, opened: its record, its plan, and edits that are on disk before anybody is told.
+//!
+//! All programs on this machine are one device to the record, and a device's changes are numbered
+//! one after the other. So each edit holds a lock from reading what others added to appending its
+//! own change; two commands at once wait for each other instead of colliding.
+
+use std::fs::File;
+
+use inspection::{Inspection, Job};
+use plan::Plan;
+use record::{Author, Edit, Record, RecordError};
+use store::{Chunk, JobId, Store};
+
+use crate::commands::nearest;
+use crate::data_folder::{Place, device};
+use crate::failure::Failure;
+use crate::today;
+
+/// A job with its record and its plan.
+#[derive(Debug)]
+pub(crate) struct OpenJob {
+    pub(crate) store: Store,
+    pub(crate) id: JobId,
+    pub(crate) record: Record,
+    pub(crate) plan: Plan,
+    pub(crate) author: Author,
+    /// Number of the last change that was read.
+    read_to: u64,
+}
+
+impl OpenJob {
+    /// Opens the job with this number.
+    pub(crate) fn open(place: &Place, number: &str) -> Result<Self, Failure> {
+        let store = place.store()?;
+        let id = known_job(&store, number)?;
+        let (record, read_to) = load(&store, &id)?;
+        let plan = plan_of(&record)?;
+        let (inspection, _) = record.inspection();
+        let author = Author::new(device(&store)?, place.person(&inspection.job.inspector)?);
+        Ok(Self { store, id, record, plan, author, read_to })
+    }
+
+    /// Everything recorded.
+    pub(crate) fn inspection(&self) -> Inspection {
+        self.record.inspection().0
+    }
+
+    /// What could not be read from the record, in sentences.
+    pub(crate) fn trouble(&self) -> Vec<String> {
+        self.record.inspection().1.iter().map(ToString::to_string).collect()
+    }
+
+    /// Makes the edits that `build` names as one change, kept on disk when this returns; false if
+    /// the record says so already. `build` sees the record with what other programs have just added.
+    pub(crate) fn edit(
+        &mut self,
+        build: impl FnOnce(&Record, &Author) -> Vec<Edit>,
+    ) -> Result<bool, Failure> {
+        let _held = hold(&self.store)?;
+        self.catch_up()?;
+        let edits = build(&self.record, &self.author);
+        if edits.is_empty() {
+            return Ok(false);
+        }
+        let made = self.record.edit_together(&self.author, today::unix_seconds(), edits);
+        let Some(change) = made.map_err(refused)? else { return Ok(false) };
+        self.store.append(&self.id, &[Chunk { hash: change.hash.0, bytes: change.bytes }])?;
+        Ok(true)
+    }
+
+    /// Takes in what other programs have added since.
+    fn catch_up(&mut self) -> Result<(), Failure> {
+        for change in self.store.changes(&self.id, self.read_to, usize::MAX)? {
+            self.record.apply(&change.bytes)?;
+            self.read_to = change.seq;
+        }
+        Ok(())
+    }
+}
+
+/// Makes a new job in the store; false if one with this number is there already.
+pub(crate) fn create(
+    store: &Store,
+    author: &Author,
+    job: &Job,
+    dwelling: &inspection::Dwelling,
+    plan_text: &str,
+) -> Result<bool, Failure> {
+    let id = job_id(&job.number)?;
+    let record =
+        Record::create(author, today::unix_seconds(), job, dwelling, plan_text).map_err(refused)?;
+    let changes: Vec<Chunk> = record
+        .changes_after(&[])
+        .into_iter()
+        .map(|change| Chunk { hash: change.hash.0, bytes: change.bytes })
+        .collect();
+    let _held = hold(store)?;
+    let summary = summary(job, dwelling);
+    let new = store.create_job(&id, &summary)?;
+    // A job without changes is what a program that was cut off here left: it is taken over.
+    if !new && !store.changes(&id, 0, 1)?.is_empty() {
+        return Ok(false);
+    }
+    store.append(&id, &changes)?;
+    store.set_summary(&id, &summary)?;
+    Ok(true)
+}
+
+/// The line for lists: client and unit.
+pub(crate) fn summary(job: &Job, dwelling: &inspection::Dwelling) -> String {
+    let unit = unit_in_words(dwelling);
+    if job.client.name.is_empty() { unit } else { format!("{unit}, for {}", job.client.name) }
+}
+
+/// `2019 travel trailer, Maker Model`.
+pub(crate) fn unit_in_words(dwelling: &inspection::Dwelling) -> String {
+    let mut words = match dwelling.model_year {
+        Some(year) => format!("{year} {}", dwelling.kind.title()),
+        None => dwelling.kind.title().to_owned(),
+    };
+    let named = [dwelling.maker.as_str(), dwelling.model.as_str()].join(" ");
+    if !named.trim().is_empty() {
+        words.push_str(", ");
+        words.push_str(named.trim());
+    }
+    words
+}
+
+/// A job's number as the store's id.
+pub(crate) fn job_id(number: &str) -> Result<JobId, Failure> {
+    JobId::new(number).map_err(|_| {
+        Failure::input(format!("`{number}` is no job's number"))
+            .hint("it takes 1 to 64 letters a to z, digits, - or _, such as 2026-001")
+    })
+}
+
+fn known_job(store: &Store, number: &str) -> Result<JobId, Failure> {
+    let jobs = store.jobs()?;
+    if let Some(job) = jobs.iter().find(|job| job.id.as_str() == number) {
+        return Ok(job.id.clone());
+    }
+    let unknown = Failure::input(format!("no job has the number `{number}`"));
+    let numbers: Vec<&str> = jobs.iter().map(|job| job.id.as_str()).collect();
+    Err(match nearest(number, numbers.iter().copied()).as_slice() {
+        [] => unknown.hint("`nearside job new` makes one"),
+        near => {
+            unknown.hint(format!("the nearest: {}; `nearside job list` lists all", near.join(", ")))
+        }
+    })
+}
+
+fn load(store: &Store, id: &JobId) -> Result<(Record, u64), Failure> {
+    let changes = store.changes(id, 0, usize::MAX)?;
+    let record = Record::load(changes.iter().map(|change| change.bytes.as_slice()))?;
+    let read_to = changes.last().map_or(0, |change| change.seq);
+    Ok((record, read_to))
+}
+
+/// The plan frozen in a record.
+pub(crate) fn plan_of(record: &Record) -> Result<Plan, Failure> {
+    plan::thaw(&record.plan()?).map_err(|problems| {
+        let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        Failure::failed(format!("the job's plan cannot be read:\n{}", lines.join("\n")))
+            .hint("use the version of the program that made the job")
+    })
+}
+
+/// Holds the lock of everybody on this machine who edits; given up when dropped.
+fn hold(store: &Store) -> Result<File, Failure> {
+    let path = store.folder().join("edit.lock");
+    let open = File::options().read(true).write(true).create(true).truncate(false).open(&path);
+    let lock = |error: std::io::Error| Failure::failed(format!("{}: {error}", path.display()));
+    let file = open.map_err(lock)?;
+    file.lock().map_err(lock)?;
+    Ok(file)
+}
+
+fn refused(error: RecordError) -> Failure {
+    match error {
+        RecordError::Refused(sentence) => Failure::input(sentence),
+        other => other.into(),
+    }
+}

@@ -1,6 +1,27 @@
-//! The solar formulas.
+//! Solar: where the sun stands, what a clear sky gives, what a panel makes of it.
+//!
+//! Symbols: θ zenith angle, γ azimuth or temperature coefficient, E irradiance, T_c cell temperature,
+//! T_a air temperature, v wind speed, P power, P₀ rated power, T_L Linke turbidity.
+
+mod cell_temperature;
+mod clear_sky;
+mod expected_power;
+mod on_panel;
+mod position;
+mod sun;
+
+pub use cell_temperature::{Mounting, cell_temperature};
+pub use clear_sky::{ClearSky, clear_sky};
+pub use expected_power::expected_power;
+pub use position::{SunPosition, position};
 
 use crate::Formula;
 
 /// The formulas of this system.
-pub const FORMULAS: &[&Formula] = &[];
+pub const FORMULAS: &[&Formula] = &[
+    &position::FORMULA,
+    &clear_sky::FORMULA,
+    &on_panel::FORMULA,
+    &cell_temperature::FORMULA,
+    &expected_power::FORMULA,
+];

@@ -14,7 +14,7 @@ pub(super) fn frames() -> Vec<Frame> {
             (11, 4, 20),
             Scene::BreakerPanel { ratings: vec![30, 20, 15, 15, 15] },
         ),
-        frame("IMG_0355.jpg", 46, (11, 6, 30), Scene::Battery { terminals_corroded: true }),
+        frame("IMG_0355.jpg", 46, (11, 6, 30), Scene::Battery { terminals_corroded: false }),
         frame(
             "IMG_0356.jpg",
             47,

@@ -19,7 +19,7 @@ pub(super) fn frames() -> Vec<Frame> {
         frame("IMG_0346.jpg", 37, (10, 47, 10), Scene::RoofSeam { cracked: true }),
         frame("IMG_0347.jpg", 38, (10, 47, 40), Scene::RoofVent { cracked: false }).blurred(),
         frame("IMG_0348.jpg", 39, (10, 50, 10), Scene::WaterInlet),
-        frame("IMG_0349.jpg", 40, (10, 52, 15), gauge(71.0, 160.0, "WATER")),
+        frame("IMG_0349.jpg", 40, (10, 52, 15), gauge(52.0, 160.0, "WATER")),
         frame("IMG_0350.jpg", 41, (10, 58, 20), Scene::WaterHeaterDoor),
         frame("IMG_0351.jpg", 42, (10, 58, 50), Scene::ReliefValve).located(),
     ]

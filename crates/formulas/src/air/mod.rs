@@ -1,14 +1,22 @@
 //! Air and heat: moist air, what conditioning gives, what surfaces and walls do.
 //!
 //! Symbols: t dry bulb, t* wet bulb, t_d dew point, φ relative humidity, W humidity ratio, h enthalpy,
-//! v volume, p pressure, q flow, Q heat, U conductance, A area.
+//! v volume, p pressure, q flow, Q heat, U conductance, A area, P perimeter.
 
+mod capacity;
+mod heat_loss;
 mod moist_air;
+mod rise;
 mod state;
+mod surface;
 
+pub use heat_loss::heat_loss;
+pub use rise::{rise, rise_flow};
 pub use state::{AirState, Humidity, state};
+pub use surface::{SurfaceState, surface, temperature_factor};
 
 use crate::Formula;
 
 /// The formulas of this system.
-pub const FORMULAS: &[&Formula] = &[&state::FORMULA];
+pub const FORMULAS: &[&Formula] =
+    &[&state::FORMULA, &capacity::FORMULA, &rise::FORMULA, &surface::FORMULA, &heat_loss::FORMULA];

@@ -4,6 +4,7 @@
 //! w guard band, p probability of conformity.
 
 mod conformity;
+mod instrument;
 
 pub use conformity::{Conformity, conformity};
 
@@ -12,7 +13,7 @@ use quantity::Kind;
 use crate::{Formula, Problem};
 
 /// The formulas of this system.
-pub const FORMULAS: &[&Formula] = &[&conformity::FORMULA];
+pub const FORMULAS: &[&Formula] = &[&instrument::FORMULA, &conformity::FORMULA];
 
 /// The kind of the difference of two values of a kind.
 fn difference_kind(kind: Kind) -> Kind {

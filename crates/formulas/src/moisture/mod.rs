@@ -4,10 +4,12 @@
 //! z a reading there.
 
 mod equilibrium;
+mod map;
 
 pub use equilibrium::equilibrium;
+pub use map::map;
 
 use crate::Formula;
 
 /// The formulas of this system.
-pub const FORMULAS: &[&Formula] = &[&equilibrium::FORMULA];
+pub const FORMULAS: &[&Formula] = &[&equilibrium::FORMULA, &map::FORMULA];

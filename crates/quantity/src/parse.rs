@@ -40,12 +40,16 @@ pub fn parse_value(text: &str, kind: Kind) -> Result<Value, ParseError> {
         let (base, _) = parse_quantity(whole, kind)?;
         return Ok(Value::new(kind, base));
     };
+    let unit = uncertainty.trim_start_matches(|c: char| c.is_ascii_digit() || ".,/ ".contains(c));
+    let bare = split_number(quantity).is_some_and(|(_, rest)| rest.trim().is_empty());
     let (base, unit) = match parse_quantity(quantity, kind) {
+        // `9 ± 1 %` is 9 %, not 900 %.
+        Ok(_) if kind == Kind::Ratio && bare && !unit.trim().is_empty() => {
+            parse_quantity(&format!("{quantity} {unit}"), kind)?
+        }
         Ok(parsed) => parsed,
         Err(error) => {
             // `117.3 ± 0.05 V`: the unit behind the uncertainty is meant for both.
-            let unit =
-                uncertainty.trim_start_matches(|c: char| c.is_ascii_digit() || ".,/ ".contains(c));
             if unit.is_empty() || unit.trim() == "%" {
                 return Err(error);
             }
@@ -82,14 +86,13 @@ pub fn parse_list(text: &str, kind: Kind) -> Result<Vec<Value>, ParseError> {
     items
         .iter()
         .map(|item| {
-            parse_value(item, kind).or_else(|error| {
-                let bare = split_number(item).is_some_and(|(_, rest)| rest.trim().is_empty());
-                if bare && !shared_unit.is_empty() {
-                    parse_value(&format!("{item} {shared_unit}"), kind)
-                } else {
-                    Err(error)
-                }
-            })
+            // Before a bare ratio or number is read as such: `9, 11 %` is not 900 % and 11 %.
+            let bare = split_number(item).is_some_and(|(_, rest)| rest.trim().is_empty());
+            if bare && !shared_unit.is_empty() {
+                parse_value(&format!("{item} {shared_unit}"), kind)
+            } else {
+                parse_value(item, kind)
+            }
         })
         .collect()
 }

@@ -105,6 +105,9 @@ fn uncertainty_is_read_behind_the_value_or_before_the_unit() {
     }
     let relative = parse_value("200 lb ± 1 %", Kind::Mass).unwrap();
     close(relative.standard_uncertainty().unwrap() / 0.453_592_37, 2.0, 1e-9);
+    let joined = parse_value("9 ± 1 %", Kind::Ratio).unwrap();
+    assert!((joined.base - 0.09).abs() < 1e-12, "{joined:?}");
+    assert!((joined.standard_uncertainty().unwrap() - 0.01).abs() < 1e-12, "{joined:?}");
     let share = parse_value("20 % ± 1 %", Kind::Ratio).unwrap();
     close(share.standard_uncertainty().unwrap(), 0.01, 1e-12);
 }
@@ -117,6 +120,12 @@ fn lists_share_the_last_unit() {
         assert_eq!(inches.len(), 3);
         close(inches[1], 0.25, 1e-12);
         close(inches[2], 0.375, 1e-12);
+    }
+    // A bare ratio is a share, but not beside one in percent.
+    let shares: Vec<f64> =
+        parse_list("9, 11, 10.5 %", Kind::Ratio).unwrap().iter().map(|v| v.base).collect();
+    for (got, want) in shares.iter().zip([0.09, 0.11, 0.105]) {
+        assert!((got - want).abs() < 1e-12, "{shares:?}");
     }
     assert!(parse_list("", Kind::Length).unwrap_err().to_string().contains("empty"));
 }

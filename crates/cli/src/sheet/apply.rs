@@ -126,7 +126,7 @@ fn reading_edits(
 ) -> Vec<Edit> {
     let counted = counting(inspection, point.id.as_str(), &filled.name);
     let current = counted.into_iter().find(|(_, one)| one.position == filled.position);
-    let instrument = point.with.clone().filter(|_| filled.measured);
+    let instrument = filled.instrument.clone();
     if let Some((_, current)) = current
         && current.entry == filled.entry
         && (instrument.is_none() || current.instrument == instrument)

@@ -45,7 +45,6 @@ pub(crate) struct FilledPoint {
     pub(crate) notes: String,
     pub(crate) photos: Vec<NamedPhoto>,
     pub(crate) at: Option<Moment>,
-    pub(crate) with: Option<InstrumentId>,
 }
 
 /// One reading of a filled sheet.
@@ -54,8 +53,8 @@ pub(crate) struct FilledReading {
     pub(crate) name: String,
     pub(crate) position: String,
     pub(crate) entry: String,
-    /// Whether an instrument's accuracy bears on it.
-    pub(crate) measured: bool,
+    /// What it was measured with, where the sheet says so and an instrument's accuracy bears on it.
+    pub(crate) instrument: Option<InstrumentId>,
 }
 
 /// A photo by its file's name, with its caption if one was given.

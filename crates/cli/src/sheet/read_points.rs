@@ -47,11 +47,11 @@ fn read_one(
     filled: &mut Filled,
 ) -> Option<FilledPoint> {
     let at = table.filled("at").and_then(|text| time(table, &text, filled));
-    let with = table.filled("with").and_then(|text| instrument(table, &text, filled));
+    let with = With::read(table, point, filled);
     let read = FilledPoint {
         id: PointId::from(point.id.as_str()),
         title: point.title.clone(),
-        readings: readings(table, point, against, filled),
+        readings: readings(table, point, &with, against, filled),
         found: found(table, point),
         examined: table.flag("examined"),
         not_examined: table.filled("not_examined").map_or_else(String::new, |text| text.value),
@@ -59,7 +59,6 @@ fn read_one(
         notes: table.filled("notes").map_or_else(String::new, |text| text.value),
         photos: photos(table, against),
         at,
-        with,
     };
     let said = !read.readings.is_empty()
         || !read.found.is_empty()
@@ -118,6 +117,45 @@ fn time(table: &Table<'_>, text: &At<String>, filled: &Filled) -> Option<Moment>
         .ok()
 }
 
+/// The instruments of a point: one for all its readings, or by the readings' names.
+struct With {
+    all: Option<InstrumentId>,
+    each: BTreeMap<String, InstrumentId>,
+}
+
+impl With {
+    fn read(table: &Table<'_>, point: &Point, filled: &Filled) -> Self {
+        let mut with = Self { all: None, each: BTreeMap::new() };
+        if !table.is_table("with") {
+            with.all = table.filled("with").and_then(|text| instrument(table, &text, filled));
+            return with;
+        }
+        let Some(inner) = table.table("with") else { return with };
+        for entry in inner.entries() {
+            let measured = point
+                .reading(&entry.name)
+                .is_some_and(|reading| matches!(reading.form, ReadingForm::Quantity { .. }));
+            if !measured || entry.position.is_some() {
+                let message = format!("{} measures no `{}`", point.title, entry.name);
+                let quantities = point.readings.iter().filter(|reading| {
+                    matches!(reading.form, ReadingForm::Quantity { .. })
+                });
+                let hint = near_hint(&entry.name, quantities.map(|reading| reading.id.as_str()));
+                inner.file.problem(entry.key, message, hint);
+            } else if !entry.text.value.is_empty()
+                && let Some(id) = instrument(&inner, &entry.text, filled)
+            {
+                with.each.insert(entry.name, id);
+            }
+        }
+        with
+    }
+
+    fn of(&self, reading: &str) -> Option<&InstrumentId> {
+        self.each.get(reading).or(self.all.as_ref())
+    }
+}
+
 fn instrument(table: &Table<'_>, text: &At<String>, filled: &Filled) -> Option<InstrumentId> {
     if filled.instruments.contains_key(text.value.as_str()) {
         return Some(InstrumentId::from(text.value.as_str()));
@@ -135,6 +173,7 @@ fn instrument(table: &Table<'_>, text: &At<String>, filled: &Filled) -> Option<I
 fn readings(
     table: &Table<'_>,
     point: &Point,
+    with: &With,
     against: &Against<'_>,
     filled: &mut Filled,
 ) -> Vec<FilledReading> {
@@ -174,11 +213,13 @@ fn readings(
             inner.file.problem(entry.text.spot, sentence, "");
             continue;
         }
+        // An instrument's accuracy bears on quantities only, not on what a plate or a person says.
+        let measured = matches!(plan.form, ReadingForm::Quantity { .. });
         readings.push(FilledReading {
+            instrument: with.of(&entry.name).filter(|_| measured).cloned(),
             name: entry.name,
             position,
             entry: entry.text.value,
-            measured: matches!(plan.form, ReadingForm::Quantity { .. }),
         });
     }
     readings

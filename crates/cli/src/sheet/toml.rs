@@ -167,6 +167,11 @@ impl<'a> Table<'a> {
         texts
     }
 
+    /// Whether a key holds an inner table rather than a value.
+    pub(crate) fn is_table(&self, key: &str) -> bool {
+        self.table.get(key).is_some_and(Item::is_table_like)
+    }
+
     /// Whether a key is there.
     pub(crate) fn has(&self, key: &str) -> bool {
         self.table.get(key).is_some_and(|item| !item.is_none())

@@ -105,7 +105,7 @@ fn head(out: &mut String, plan: &Plan, inspection: &Inspection) {
         ),
         (
             " with          ",
-            "the instrument of this point's readings, by its id under [instruments.…]",
+            "the instrument of this point's readings, by its id under [instruments.…]; where they differ: with.tread = \"…\"",
         ),
     ] {
         comment(out, lead, line);

@@ -83,8 +83,23 @@ fn fields(out: &mut String, point: &Point, inspection: &Inspection) {
     let photos: Vec<String> = placed(inspection, &point.id);
     out.push_str(&format!("photos = {}\n", list(photos.iter().map(String::as_str))));
     out.push_str(&format!("at = {}\n", quoted(&time(entry, inspection))));
-    let with = shared_instrument(point, inspection);
-    out.push_str(&format!("with = {}\n", quoted(with.map_or("", InstrumentId::as_str))));
+    out.push_str(&with(point, inspection));
+}
+
+/// The instrument of all quantities read at the point, or of each by its name where they differ.
+fn with(point: &Point, inspection: &Inspection) -> String {
+    if let Some(id) = shared_instrument(&point.readings, point, inspection) {
+        return format!("with = {}\n", quoted(id.as_str()));
+    }
+    let lines: String = point
+        .readings
+        .iter()
+        .filter_map(|reading| {
+            let id = shared_instrument(std::slice::from_ref(reading), point, inspection)?;
+            Some(format!("with.{} = {}\n", key(&reading.id), quoted(id.as_str())))
+        })
+        .collect();
+    if lines.is_empty() { "with = \"\"\n".to_owned() } else { lines }
 }
 
 fn reading_lines(out: &mut String, point: &Point, plan: &ReadingPlan, inspection: &Inspection) {
@@ -158,13 +173,14 @@ fn time(entry: Option<&PointEntry>, inspection: &Inspection) -> String {
     }
 }
 
-/// The instrument of all quantities that were read at the point, if they share one.
-pub(crate) fn shared_instrument<'a>(
+/// The instrument of all quantities among these readings of a point, if they share one.
+fn shared_instrument<'a>(
+    readings: &[ReadingPlan],
     point: &Point,
     inspection: &'a Inspection,
 ) -> Option<&'a InstrumentId> {
     let mut shared: Option<&InstrumentId> = None;
-    for plan in &point.readings {
+    for plan in readings {
         if !matches!(plan.form, ReadingForm::Quantity { .. }) {
             continue;
         }

@@ -6,10 +6,15 @@ use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::commands::assess::AssessArguments;
 use crate::commands::completions::CompletionsArguments;
+use crate::commands::demo::DemoArguments;
+use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
 use crate::commands::job::JobArguments;
 use crate::commands::man::ManArguments;
+use crate::commands::photo::PhotoArguments;
 use crate::commands::plan::PlanArguments;
+use crate::commands::point::PointArguments;
+use crate::commands::read::ReadArguments;
 use crate::commands::report::ReportArguments;
 use crate::commands::units::UnitsArguments;
 use crate::data_folder::Place;
@@ -47,8 +52,13 @@ impl Arguments {
 #[derive(Subcommand, Debug)]
 pub(crate) enum Command {
     Job(JobArguments),
+    Read(ReadArguments),
+    Point(PointArguments),
+    Photo(PhotoArguments),
+    Finding(FindingArguments),
     Assess(AssessArguments),
     Report(ReportArguments),
+    Demo(DemoArguments),
     Formula(FormulaArguments),
     Units(UnitsArguments),
     Plan(PlanArguments),

@@ -52,7 +52,7 @@ pub(crate) fn uses(assessment: &Assessment) -> Json {
         .collect()
 }
 
-fn finding(finding: &Finding) -> Json {
+pub(crate) fn finding(finding: &Finding) -> Json {
     json!({
         "number": finding.number,
         "key": finding.key,
@@ -81,7 +81,8 @@ fn values(plan: &Plan, assessment: &Assessment) -> Vec<Json> {
         .collect()
 }
 
-fn value_json(plan: &Plan, point: &str, value: &ValueResult) -> Json {
+/// One value with its judgements.
+pub(crate) fn value_json(plan: &Plan, point: &str, value: &ValueResult) -> Json {
     let (formula, readings) = match &value.origin {
         Origin::Read(id) => (None, vec![id.as_str()]),
         Origin::Computed { formula, readings } => {

@@ -2,9 +2,12 @@
 
 use std::io::Write;
 
-use findings::{Assessment, Finding, UseState};
+use findings::{Assessment, Content, Finding, LimitResult, UseState, ValueResult, write_content};
+use limit::{SectionRead, Verdict};
 use plan::Plan;
+use quantity::UnitSystem;
 
+use crate::counting::at_position;
 use crate::failure::Failure;
 
 /// The five uses, each with what holds it or leaves it open.
@@ -57,4 +60,54 @@ pub(crate) fn finding(out: &mut impl Write, finding: &Finding) -> Result<(), Fai
     }
     writeln!(out, "     {}", finding.statement)?;
     Ok(())
+}
+
+/// One value with every verdict, each on a line.
+pub(crate) fn value(
+    out: &mut impl Write,
+    plan: &Plan,
+    value: &ValueResult,
+    units: UnitSystem,
+) -> Result<(), Failure> {
+    let place = at_position(&value.position);
+    writeln!(out, "    {}{place}: {}", value.title, write_content(value, units))?;
+    for judged in &value.judgements {
+        writeln!(out, "      {}", verdict(plan, value, judged, units))?;
+    }
+    if value.judgements.is_empty() && matches!(value.content, Content::Quantity(_)) {
+        writeln!(out, "      {}", Verdict::NoLimit.words(None))?;
+    }
+    for note in &value.notes {
+        writeln!(out, "      note: {note}")?;
+    }
+    Ok(())
+}
+
+/// A verdict with its limit and where that comes from.
+fn verdict(plan: &Plan, value: &ValueResult, judged: &LimitResult, units: UnitSystem) -> String {
+    let limit = &judged.limit;
+    let unit = value.unit.map(|unit| unit.in_system(units));
+    let title = plan
+        .source(&limit.source.key)
+        .map_or(limit.source.key.as_str(), |source| source.title.as_str());
+    let read = match limit.read {
+        SectionRead::On(day) => format!("read {day}"),
+        SectionRead::Quoted(day) => format!("as quoted, {day}"),
+        SectionRead::No => "section not read".to_owned(),
+    };
+    let mut line = format!(
+        "{}: {} ({title}, {}; {}; {}; {read})",
+        judged.judgement.verdict.words(Some(limit.basis)),
+        limit.bound.words(unit),
+        limit.source.section,
+        limit.basis.word(),
+        limit.footing.title(),
+    );
+    if let Some(conformity) = judged.judgement.conformity {
+        line.push_str(&format!("; probability of conforming {} %", (conformity * 100.0).round()));
+    }
+    if judged.judgement.instrument_unfit {
+        line.push_str("; the instrument is too coarse for this limit");
+    }
+    line
 }

@@ -3,7 +3,6 @@
 use std::io::Write;
 
 use clap::Args;
-use findings::write_content;
 use inspection::Outcome;
 use quantity::UnitSystem;
 
@@ -45,24 +44,7 @@ pub(crate) fn run(place: &Place, arguments: &AssessArguments) -> Result<(), Fail
         let title = job.plan.point(result.point.as_str()).map_or("", |point| &point.title);
         writeln!(out, "  {title}")?;
         for value in &result.values {
-            let place = if value.position.is_empty() {
-                String::new()
-            } else {
-                format!(", {}", value.position.replace('_', " "))
-            };
-            writeln!(out, "    {}{place}: {}", value.title, write_content(value, UnitSystem::Us))?;
-            for judged in &value.judgements {
-                let limit = &judged.limit;
-                let document = job.plan.source(&limit.source.key);
-                writeln!(
-                    out,
-                    "      {}: {} ({}, {})",
-                    judged.judgement.verdict.words(Some(limit.basis)),
-                    limit.bound.words(value.unit),
-                    document.map_or(limit.source.key.as_str(), |source| &source.title),
-                    limit.source.section,
-                )?;
-            }
+            words::value(&mut out, &job.plan, value, UnitSystem::Us)?;
         }
     }
     writeln!(out, "\nnot examined")?;

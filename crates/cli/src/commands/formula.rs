@@ -74,7 +74,7 @@ pub(crate) fn run(arguments: &FormulaArguments) -> Result<(), Failure> {
         .collect::<Result<Vec<_>, _>>()?;
     let outcome = formulas::Arguments::read(formula, pairs)
         .and_then(|arguments| formula.evaluate(&arguments))
-        .map_err(refused)?;
+        .map_err(|problem| refused(&problem))?;
     let unit = main_unit(formula, &outcome, arguments.unit.as_deref())?;
     if arguments.json {
         let object = to_json(formula, &outcome, unit);
@@ -86,7 +86,7 @@ pub(crate) fn run(arguments: &FormulaArguments) -> Result<(), Failure> {
 }
 
 /// One line, as programs that call this command expect.
-fn refused(problem: Problem) -> Failure {
+fn refused(problem: &Problem) -> Failure {
     let line = problem.to_string().replace('\n', " ");
     match problem {
         Problem::Input { .. } => Failure::input(line),

@@ -2,12 +2,20 @@
 
 pub(crate) mod assess;
 pub(crate) mod completions;
+pub(crate) mod demo;
+pub(crate) mod finding;
 pub(crate) mod formula;
 pub(crate) mod job;
 pub(crate) mod man;
+pub(crate) mod photo;
 pub(crate) mod plan;
+pub(crate) mod point;
+pub(crate) mod read;
 pub(crate) mod report;
 pub(crate) mod units;
+
+use ::plan::{Plan, Point};
+use inspection::Dwelling;
 
 use crate::arguments::{Arguments, Command};
 use crate::failure::Failure;
@@ -17,14 +25,39 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
     let place = arguments.place();
     match arguments.command {
         Command::Job(job) => job::run(&place, &job),
+        Command::Read(read) => read::run(&place, &read),
+        Command::Point(point) => point::run(&place, &point),
+        Command::Photo(photo) => photo::run(&place, &photo),
+        Command::Finding(finding) => finding::run(&place, &finding),
         Command::Assess(assess) => assess::run(&place, &assess),
         Command::Report(report) => report::run(&place, &report),
+        Command::Demo(demo) => demo::run(&place, &demo),
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),
         Command::Plan(plan) => plan::run(&plan),
         Command::Completions(completions) => completions::run(&completions),
         Command::Man(man) => man::run(&man),
     }
+}
+
+/// The point with this id, if the unit has it.
+pub(crate) fn point_of<'a>(
+    plan: &'a Plan,
+    dwelling: &Dwelling,
+    id: &str,
+) -> Result<&'a Point, Failure> {
+    let point = plan.point(id).ok_or_else(|| {
+        Failure::input(format!("the plan has no point `{id}`"))
+            .hint(near_hint(id, plan.points.iter().map(|point| point.id.as_str())))
+    })?;
+    if point.exists_on(dwelling.kind, &dwelling.equipment) {
+        return Ok(point);
+    }
+    Err(Failure::input(format!(
+        "{} does not belong to this unit by its kind and equipment",
+        point.title
+    ))
+    .hint("correct kind and equipment on the job's sheet"))
 }
 
 /// Edit distance of two words, for "the nearest are".

@@ -211,7 +211,7 @@ fn entry_is_empty(point: &FilledPoint) -> bool {
 /// The edit that a finding of the sheet still needs.
 pub(crate) fn finding_edit(
     filled: &FilledFinding,
-    photos: Vec<PhotoId>,
+    photos: &[PhotoId],
     inspection: &Inspection,
     record: &Record,
     author: &Author,
@@ -232,7 +232,7 @@ pub(crate) fn finding_edit(
         title: filled.title.clone(),
         statement: filled.statement.clone(),
         readings: Vec::new(),
-        photos: photos.clone(),
+        photos: photos.to_vec(),
         stops: filled.stops.clone(),
         when: filled.when,
         who: filled.who.clone(),
@@ -248,6 +248,9 @@ pub(crate) fn finding_edit(
         Some((id, before)) => {
             let mut after = finding(&before.by, before.at);
             after.readings.clone_from(&before.readings);
+            if photos.is_empty() {
+                after.photos.clone_from(&before.photos);
+            }
             after.state = before.state.clone();
             (after != *before).then(|| Edit::ChangeFinding {
                 id: id.clone(),

@@ -4,7 +4,7 @@ pub(crate) mod apply;
 mod photo_names;
 pub(crate) mod read;
 mod read_findings;
-mod read_points;
+pub(crate) mod read_points;
 mod toml;
 pub(crate) mod write;
 mod write_points;

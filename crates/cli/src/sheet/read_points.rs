@@ -137,9 +137,10 @@ impl With {
                 .is_some_and(|reading| matches!(reading.form, ReadingForm::Quantity { .. }));
             if !measured || entry.position.is_some() {
                 let message = format!("{} measures no `{}`", point.title, entry.name);
-                let quantities = point.readings.iter().filter(|reading| {
-                    matches!(reading.form, ReadingForm::Quantity { .. })
-                });
+                let quantities = point
+                    .readings
+                    .iter()
+                    .filter(|reading| matches!(reading.form, ReadingForm::Quantity { .. }));
                 let hint = near_hint(&entry.name, quantities.map(|reading| reading.id.as_str()));
                 inner.file.problem(entry.key, message, hint);
             } else if !entry.text.value.is_empty()

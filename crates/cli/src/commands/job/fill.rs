@@ -46,9 +46,9 @@ pub(crate) struct FillArguments {
 
 /// What filling did.
 #[derive(Debug, Default)]
-struct Done {
+pub(crate) struct Done {
     points: Vec<String>,
-    readings: usize,
+    pub(crate) readings: usize,
     facts: Vec<&'static str>,
     findings: usize,
     decisions: usize,
@@ -60,24 +60,34 @@ pub(crate) fn run(place: &Place, arguments: &FillArguments) -> Result<(), Failur
     let mut job = OpenJob::open(place, &arguments.job)?;
     let text = read_text(&arguments.sheet)?;
     let files = arguments.photos.as_deref().map(photos::files_in).transpose()?.unwrap_or_default();
+    let done = fill(&mut job, &arguments.sheet.display().to_string(), &text, &files)?;
+    if arguments.json { print_json(&job, &done) } else { print(&job, &done) }
+}
+
+/// Takes a sheet's text and the photos in, or nothing at all.
+pub(crate) fn fill(
+    job: &mut OpenJob,
+    sheet_name: &str,
+    text: &str,
+    files: &[PathBuf],
+) -> Result<Done, Failure> {
     let inspection = job.inspection();
     let names = files.iter().map(|path| photos::name_of(path)).collect();
     let shelf = PhotoShelf::new(&inspection, names);
-    let sheet_name = arguments.sheet.display().to_string();
     let against = Against { plan: &job.plan, inspection: &inspection, photos: &shelf };
     let filled =
-        read(&sheet_name, &text, &against).map_err(|problems| refused(&sheet_name, &problems))?;
-    let assessment = tried(&job, &filled, &inspection)?;
-    check_decisions(&sheet_name, &filled, &inspection, &assessment)?;
+        read(sheet_name, text, &against).map_err(|problems| refused(sheet_name, &problems))?;
+    let assessment = tried(job, &filled, &inspection)?;
+    check_decisions(sheet_name, &filled, &inspection, &assessment)?;
 
-    let taken = photos::take(&job.store, &inspection, &files)?;
+    let taken = photos::take(&job.store, &inspection, files)?;
     let mut done = Done { left_alone: apply::left_alone(&filled, &inspection), ..Done::default() };
-    acts(&mut job, &filled, &inspection, &mut done)?;
-    done.photos = fill_photos::place(&mut job, &filled, &taken, &shelf)?;
-    findings_and_decisions(&mut job, &filled, &taken, &shelf, &assessment, &mut done)?;
+    acts(job, &filled, &inspection, &mut done)?;
+    done.photos = fill_photos::place(job, &filled, &taken, &shelf)?;
+    findings_and_decisions(job, &filled, &taken, &shelf, &assessment, &mut done)?;
     let now = job.inspection();
     job.store.set_summary(&job.id, &open_job::summary(&now.job, &now.dwelling))?;
-    if arguments.json { print_json(&job, &done) } else { print(&job, &done) }
+    Ok(done)
 }
 
 /// All problems at once, and that nothing was changed.
@@ -179,7 +189,7 @@ fn findings_and_decisions(
         let ids = fill_photos::ids(&finding.photos, taken, shelf);
         let made = job.edit(|record, author| {
             let inspection = record.inspection().0;
-            apply::finding_edit(finding, ids, &inspection, record, author, now)
+            apply::finding_edit(finding, &ids, &inspection, record, author, now)
                 .into_iter()
                 .collect()
         })?;

@@ -110,7 +110,7 @@ pub(crate) fn run(place: &Place, arguments: &NewArguments) -> Result<(), Failure
     let person = place.person(&arguments.inspector)?;
     let store = place.store()?;
     let author = Author::new(device(&store)?, person);
-    let number = make(&store, &author, arguments.number.as_deref(), job, &dwelling, &text)?;
+    let number = make(&store, &author, arguments.number.as_deref(), &job, &dwelling, &text)?;
     let points = library
         .plan(&arguments.plan)
         .map_or(0, |plan| plan.points_for(dwelling.kind, &dwelling.equipment).count());
@@ -142,7 +142,7 @@ fn make(
     store: &Store,
     author: &Author,
     given: Option<&str>,
-    job: Job,
+    job: &Job,
     dwelling: &Dwelling,
     plan_text: &str,
 ) -> Result<String, Failure> {

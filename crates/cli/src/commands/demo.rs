@@ -1,0 +1,175 @@
+//! `nearside demo`: a complete invented job, made the way a person makes one.
+
+use std::io::Write;
+use std::num::NonZero;
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use clap::Args;
+use inspection::Dwelling;
+use record::Author;
+use serde_json::json;
+use store::Store;
+
+use crate::commands::{job::fill, report};
+use crate::data_folder::{Place, device, write_file};
+use crate::failure::Failure;
+use crate::open_job::{self, OpenJob, unit_in_words};
+use crate::{photos, progress};
+
+/// Makes a complete invented job in a folder of its own: photos, filled sheet, findings, report.
+///
+/// Everybody and everything in it is invented; the program draws the photos itself. The folder is an
+/// ordinary data folder afterwards: every command takes it with --data. The photos stay in its folder
+/// `camera` and the filled sheet in `sheet.toml`, to try `nearside job fill` with.
+#[derive(Args, Debug)]
+#[command(after_help = "Examples:\n  nearside demo\n  nearside demo --into somewhere/else")]
+pub(crate) struct DemoArguments {
+    /// Folder to make it in: a new or empty one, or a data folder without this job
+    #[arg(long, value_name = "DIR", default_value = "demo-job")]
+    into: PathBuf,
+    /// Print one JSON object
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failure> {
+    let folder = arguments.into.as_path();
+    ready(folder)?;
+    let store = Store::open(folder)?;
+    let number = begin(place, &store, folder)?;
+
+    let camera = folder.join("camera");
+    draw(&camera)?;
+    let sheet = folder.join("sheet.toml");
+    write_file(&sheet, demo::sheet().as_bytes())?;
+
+    let here = Place { data: Some(folder.to_owned()), by: place.by.clone() };
+    let mut job = OpenJob::open(&here, &number)?;
+    let files = photos::files_in(&camera)?;
+    let done = fill::fill(&mut job, &sheet.display().to_string(), demo::sheet(), &files)?;
+    let report = folder.join("report.pdf");
+    let typeset = report::typeset(&job, ::report::Options::default())?;
+    write_file(&report, &typeset.pdf)?;
+    for remark in &typeset.remarks {
+        eprintln!("note: {remark}");
+    }
+
+    let inspection = job.inspection();
+    let assessment = findings::assess(&job.plan, &inspection);
+    let uses: Vec<(&str, &str)> =
+        assessment.uses.iter().map(|one| (one.which.word(), one.state.word())).collect();
+    let mut out = std::io::stdout().lock();
+    if arguments.json {
+        let object = json!({
+            "job": number,
+            "folder": folder.display().to_string(),
+            "report": report.display().to_string(),
+            "pages": typeset.pages,
+            "photos": inspection.photos.len(),
+            "readings": done.readings,
+            "findings": assessment.findings.len(),
+            "uses": uses.into_iter().collect::<std::collections::BTreeMap<_, _>>(),
+        });
+        writeln!(out, "{object}")?;
+        return Ok(());
+    }
+    let uses: Vec<String> = uses.iter().map(|(which, state)| format!("{which} {state}")).collect();
+    writeln!(out, "job {number}: {}, all invented", unit_in_words(&inspection.dwelling))?;
+    writeln!(
+        out,
+        "  {} points, {} readings, {} photos, {} findings",
+        assessment.points.len(),
+        done.readings,
+        inspection.photos.len(),
+        assessment.findings.len()
+    )?;
+    writeln!(out, "  {}", uses.join(", "))?;
+    writeln!(out, "report: {} ({} pages)", report.display(), typeset.pages)?;
+    writeln!(out, "photos: {}; filled sheet: {}", camera.display(), sheet.display())?;
+    let data = as_typed(folder);
+    writeln!(out, "look:   nearside --data {data} job show {number}")?;
+    writeln!(out, "        nearside --data {data} assess {number}")?;
+    Ok(())
+}
+
+/// Refuses a folder with other things in it.
+fn ready(folder: &Path) -> Result<(), Failure> {
+    let refuse = |why: &dyn std::fmt::Display| {
+        Failure::input(format!("{}: {why}", folder.display()))
+            .hint("name another folder with --into DIR; it is made if it is not there")
+    };
+    if !folder.exists() {
+        return Ok(());
+    }
+    if !folder.is_dir() {
+        return Err(refuse(&"is no folder"));
+    }
+    let mut entries = std::fs::read_dir(folder).map_err(|error| refuse(&error))?;
+    if entries.next().is_some() && !folder.join("store.sqlite").is_file() {
+        return Err(refuse(&"is not empty, and no folder of jobs"));
+    }
+    Ok(())
+}
+
+/// Makes the job, as `job new` would; gives its number.
+fn begin(place: &Place, store: &Store, folder: &Path) -> Result<String, Failure> {
+    let library = crate::commands::plan::shipped()?;
+    let (job, dwelling) = demo::job();
+    let dwelling = Dwelling { equipment: library.typical(dwelling.kind), ..dwelling };
+    let text = library
+        .frozen(&job.plan)
+        .ok_or_else(|| Failure::failed(format!("the plan `{}` is not there", job.plan)))?;
+    let author = Author::new(device(store)?, place.person(&job.inspector)?);
+    if open_job::create(store, &author, &job, &dwelling, &text)? {
+        return Ok(job.number);
+    }
+    Err(Failure::input(format!("{} has the job {} already", folder.display(), job.number))
+        .hint("look at it with `job show`, or name another folder with --into DIR"))
+}
+
+/// Draws the photos into a folder, on all processors.
+fn draw(camera: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(camera)
+        .map_err(|error| Failure::failed(format!("{}: {error}", camera.display())))?;
+    let shots = demo::shots();
+    let bar = progress::bar(shots.len(), "drawing photos");
+    let next = AtomicUsize::new(0);
+    let failed: Mutex<Option<Failure>> = Mutex::new(None);
+    let work = || {
+        while let Some((name, shot)) = shots.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let drawn = demo::photos::draw(shot)
+                .map_err(|error| Failure::failed(format!("{name} could not be drawn: {error}")))
+                .and_then(|jpeg| write_file(&camera.join(name), &jpeg));
+            if let Err(failure) = drawn {
+                // The others stop too: without one photo the sheet would be refused.
+                next.store(shots.len(), Ordering::Relaxed);
+                if let Ok(mut failed) = failed.lock() {
+                    failed.get_or_insert(failure);
+                }
+            }
+            bar.inc(1);
+        }
+    };
+    let workers = std::thread::available_parallelism().map_or(1, NonZero::get).min(shots.len());
+    std::thread::scope(|scope| {
+        for _ in 1..workers {
+            scope.spawn(work);
+        }
+        work();
+    });
+    bar.finish_and_clear();
+    match failed.into_inner() {
+        Ok(None) => Ok(()),
+        Ok(Some(failure)) => Err(failure),
+        Err(_) => Err(Failure::failed("a photo could not be drawn")),
+    }
+}
+
+/// A path as it is typed into a shell.
+fn as_typed(path: &Path) -> String {
+    let text = path.display().to_string();
+    let plain = |letter: char| letter.is_ascii_alphanumeric() || "/._-:\\".contains(letter);
+    if text.chars().all(plain) { text } else { format!("\"{text}\"") }
+}

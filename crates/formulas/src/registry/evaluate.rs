@@ -10,10 +10,10 @@ use super::{Argument, Arguments, Formula, Input, Inputs, Outcome, Output, Proble
 pub type Evaluation = Outcome;
 
 /// Where one uncertain number stands among the arguments.
-struct Place {
-    name: String,
-    index: Option<usize>,
-    uncertainty: Uncertainty,
+pub(super) struct Place {
+    pub(super) name: String,
+    pub(super) index: Option<usize>,
+    pub(super) uncertainty: Uncertainty,
 }
 
 impl Formula {
@@ -28,6 +28,7 @@ impl Formula {
     /// Uncertainty is carried to first order (JCGM 100:2008, eq. 10 and 13) with sensitivities by
     /// central differences over one standard uncertainty; readings that share a source are summed
     /// before they are squared. A side that the formula refuses is replaced by a one-sided difference.
+    /// Formulas that are not smooth are simulated instead: [`Formula::is_simulated`].
     ///
     /// # Errors
     /// An input error, or inputs outside the formula's range.
@@ -37,6 +38,9 @@ impl Formula {
         let places = uncertain_places(arguments);
         if places.is_empty() {
             return Ok(outcome);
+        }
+        if self.is_simulated() {
+            return self.evaluate_by_simulation(arguments, outcome);
         }
         let numbers = numbers_of(&outcome);
         let mut independent = vec![0.0; numbers.len()];
@@ -67,7 +71,7 @@ impl Formula {
         Ok(outcome)
     }
 
-    fn compute_once(&self, arguments: &Arguments) -> Result<Outcome, Problem> {
+    pub(super) fn compute_once(&self, arguments: &Arguments) -> Result<Outcome, Problem> {
         let inputs = Inputs::check(self, arguments)?;
         let outcome = (self.compute)(&inputs)?;
         if numbers_of(&outcome).iter().all(|number| number.is_finite()) {
@@ -100,7 +104,7 @@ impl Formula {
     }
 }
 
-fn uncertain_places(arguments: &Arguments) -> Vec<Place> {
+pub(super) fn uncertain_places(arguments: &Arguments) -> Vec<Place> {
     let mut places = Vec::new();
     let mut push = |name: &str, index, value: &Value| {
         if let Some(uncertainty) = value.uncertainty.filter(|it| it.standard() > 0.0) {
@@ -131,7 +135,7 @@ fn shifted(arguments: &Arguments, place: &Place, offset: f64) -> Arguments {
     moved
 }
 
-fn numbers_of(outcome: &Outcome) -> Vec<f64> {
+pub(super) fn numbers_of(outcome: &Outcome) -> Vec<f64> {
     let outputs =
         std::iter::once(&outcome.result).chain(outcome.parts.iter().map(|(_, part)| part));
     let mut numbers = Vec::new();
@@ -145,7 +149,7 @@ fn numbers_of(outcome: &Outcome) -> Vec<f64> {
     numbers
 }
 
-fn each_number(outcome: &mut Outcome, mut change: impl FnMut(&mut Value)) {
+pub(super) fn each_number(outcome: &mut Outcome, mut change: impl FnMut(&mut Value)) {
     let parts = outcome.parts.iter_mut().map(|(_, part)| part);
     for output in std::iter::once(&mut outcome.result).chain(parts) {
         match output {

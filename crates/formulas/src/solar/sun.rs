@@ -74,8 +74,8 @@ pub(super) fn extraterrestrial(seconds: f64, longitude: f64) -> f64 {
     // A day's irradiance differs from the next by 0.06 % at most, so whole seconds serve.
     #[allow(clippy::cast_possible_truncation, reason = "years 1950 to 2100 in seconds fit")]
     let local = (seconds + longitude * 240.0).floor() as i64;
-    let day = Timestamp::from_second(local)
-        .map_or(1, |time| Offset::UTC.to_datetime(time).day_of_year());
+    let day =
+        Timestamp::from_second(local).map_or(1, |time| Offset::UTC.to_datetime(time).day_of_year());
     let angle = 2.0 * std::f64::consts::PI / 365.0 * (f64::from(day) - 1.0);
     SOLAR_CONSTANT
         * (1.000_11

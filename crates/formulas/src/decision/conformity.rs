@@ -168,6 +168,7 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use super::conformity;
+    use crate::table::Table;
     use crate::tests::{call, check, part_of, refuses};
     use crate::{Output, Problem};
 
@@ -274,5 +275,22 @@ mod tests {
             }
         }
         refuses(NAME, &[("value", "3"), ("u", "1 V"), ("upper", "4")], "is a voltage");
+    }
+
+    /// Computed with SciPy 1.17.1, `stats.norm`: 500 values with one limit or two.
+    #[test]
+    fn five_hundred_probabilities_agree_with_the_library() {
+        let table = Table::read(include_str!("../../../../reference/conformity/probabilities.csv"));
+        assert_eq!(table.rows().count(), 500);
+        for row in table.rows() {
+            let volts: Vec<(&str, String)> = ["value", "u", "lower", "upper"]
+                .into_iter()
+                .filter(|name| !row.text(name).is_empty())
+                .map(|name| (name, format!("{} V", row.text(name))))
+                .collect();
+            let pairs: Vec<(&str, &str)> =
+                volts.iter().map(|(name, text)| (*name, text.as_str())).collect();
+            check(NAME, &pairs, row.number("probability"), "ratio", 1e-9);
+        }
     }
 }

@@ -234,6 +234,7 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use crate::Problem;
+    use crate::table::Table;
     use crate::tests::{call, check, refuses};
 
     const NAME: &str = "moisture.map";
@@ -311,5 +312,23 @@ mod tests {
     fn saturated_readings_are_said_to_be_no_numbers() {
         let wet = pairs(X, Y, "9, 11, 10, 12, 18, 42, 10 %", "1, 1 m");
         assert!(call(NAME, &wet).unwrap().notes.iter().any(|note| note.contains("saturated")));
+    }
+
+    /// Computed with SciPy 1.17.1 (`RBFInterpolator`, linear) and PyKrige 1.7.3 (ordinary kriging, linear
+    /// variogram): 200 questions between 40 sets of readings.
+    #[test]
+    fn two_hundred_values_agree_with_radial_functions_and_with_kriging() {
+        let table = Table::read(include_str!("../../../../reference/interpolation/values.csv"));
+        assert_eq!(table.rows().count(), 200);
+        for row in table.rows() {
+            let list = |column: &str, unit: &str| {
+                format!("{} {unit}", row.text(column).replace(' ', "; "))
+            };
+            let (x, y, percent) = (list("x", "m"), list("y", "m"), list("percent", "%"));
+            let at = format!("{}; {} m", row.text("at_x"), row.text("at_y"));
+            let pairs = pairs(&x, &y, &percent, &at);
+            check(NAME, &pairs, row.number("radial"), "%", 1e-6);
+            check(NAME, &pairs, row.number("kriging"), "%", 1e-6);
+        }
     }
 }

@@ -187,6 +187,7 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::{Panel, SkyModel, on_panel};
     use crate::solar::sun::{Sky, cosine};
+    use crate::table::Table;
     use crate::tests::{check, check_part};
 
     const NAME: &str = "solar.on_panel";
@@ -366,5 +367,36 @@ mod tests {
             ("azimuth", "180 deg"),
         ];
         check(NAME, &pairs, 0.0, "W/m2", 1e-12);
+    }
+
+    /// Computed with pvlib 0.16.1: 200 skies, each on the level and on a panel by three models.
+    #[test]
+    fn two_hundred_skies_and_panels_agree_with_the_library() {
+        let table = Table::read(include_str!("../../../../reference/sun/skies.csv"));
+        assert_eq!(table.rows().count(), 200);
+        for row in table.rows() {
+            let at = |column: &str, unit: &str| format!("{} {unit}", row.text(column));
+            let texts = [
+                ("time", at("time", "").trim().to_owned()),
+                ("latitude", at("latitude", "deg")),
+                ("longitude", at("longitude", "deg")),
+                ("altitude", at("altitude", "m")),
+                ("turbidity", at("turbidity", "").trim().to_owned()),
+                ("tilt", at("tilt", "deg")),
+                ("azimuth", at("panel_azimuth", "deg")),
+                ("albedo", at("albedo", "ratio")),
+            ];
+            let pairs: Vec<(&str, &str)> =
+                texts.iter().map(|(name, text)| (*name, text.as_str())).collect();
+            let sky = &pairs[..5];
+            check("solar.clear_sky", sky, row.number("global"), "W/m2", 0.5);
+            check_part("solar.clear_sky", sky, "beam", row.number("beam"), "W/m2", 0.5);
+            check_part("solar.clear_sky", sky, "diffuse", row.number("diffuse"), "W/m2", 0.5);
+            for (_, model) in MODELS {
+                let mut pairs = pairs.clone();
+                pairs.push(("model", model));
+                check(NAME, &pairs, row.number(model), "W/m2", 0.5);
+            }
+        }
     }
 }

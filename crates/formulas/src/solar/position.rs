@@ -107,6 +107,7 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use crate::Problem;
+    use crate::table::Table;
     use crate::tests::{check, check_part, refuses};
 
     const NAME: &str = "solar.position";
@@ -228,6 +229,22 @@ mod tests {
             let pairs = pairs("2024-06-21T12:00:00Z", latitude, "0 deg", "0 m");
             let zenith = if latitude.starts_with('-') { 113.436 } else { 66.564 };
             check(NAME, &pairs, zenith, "deg", 0.01);
+        }
+    }
+
+    /// Computed with pvlib 0.16.1, `spa_python`: 500 places and times from 2015 to 2039.
+    #[test]
+    fn five_hundred_positions_agree_with_the_library() {
+        let table = Table::read(include_str!("../../../../reference/sun/positions.csv"));
+        assert_eq!(table.rows().count(), 500);
+        for row in table.rows() {
+            let at = |column: &str, unit: &str| format!("{} {unit}", row.text(column));
+            let (latitude, longitude, altitude) =
+                (at("latitude", "deg"), at("longitude", "deg"), at("altitude", "m"));
+            let pairs = pairs(row.text("time"), &latitude, &longitude, &altitude);
+            check(NAME, &pairs, row.number("zenith"), "deg", 1e-3);
+            check_part(NAME, &pairs, "apparent_zenith", row.number("apparent_zenith"), "deg", 1e-3);
+            check_part(NAME, &pairs, "azimuth", row.number("azimuth"), "deg", 0.01);
         }
     }
 }

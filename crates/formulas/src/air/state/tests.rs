@@ -1,6 +1,7 @@
 //! Air states computed by an outside library.
 
 use crate::Problem;
+use crate::table::Table;
 use crate::tests::{call, check, check_part, refuses};
 
 const NAME: &str = "air.state";
@@ -103,5 +104,29 @@ fn outside_the_equations_there_is_no_state() {
     ] {
         let pairs = [("dry_bulb", dry_bulb), ("relative_humidity", humidity)];
         assert!(matches!(refuses(NAME, &pairs, words), Problem::OutOfRange { .. }), "{dry_bulb}");
+    }
+}
+
+/// Computed with PsychroLib 2.5.0 in SI: 500 states. It finds wet bulbs and dew points to 0.001 K only.
+#[test]
+fn five_hundred_states_agree_with_the_library() {
+    let table = Table::read(include_str!("../../../../../reference/moist_air/states.csv"));
+    assert_eq!(table.rows().count(), 500);
+    for row in table.rows() {
+        let dry_bulb = format!("{} degC", row.text("dry_bulb"));
+        let altitude = format!("{} m", row.text("altitude"));
+        let measure = row.text("measure");
+        let unit = if measure == "relative_humidity" { "ratio" } else { "degC" };
+        let given = format!("{} {unit}", row.text("given"));
+        let pairs =
+            [("dry_bulb", dry_bulb.as_str()), (measure, given.as_str()), ("altitude", &altitude)];
+        check_part(NAME, &pairs, "wet_bulb", row.number("wet_bulb"), "degC", 0.01);
+        check_part(NAME, &pairs, "dew_point", row.number("dew_point"), "degC", 0.01);
+        check_part(NAME, &pairs, "humidity_ratio", row.number("humidity_ratio"), "lb/lb", 1e-6);
+        let humidity = row.number("relative_humidity");
+        check_part(NAME, &pairs, "relative_humidity", humidity, "ratio", 1e-6);
+        check_part(NAME, &pairs, "enthalpy", row.number("enthalpy") / 1e3, "kJ/kg", 1e-3);
+        check_part(NAME, &pairs, "volume", row.number("volume"), "m3/kg", 1e-6);
+        check_part(NAME, &pairs, "density", row.number("density"), "kg/m3", 1e-6);
     }
 }

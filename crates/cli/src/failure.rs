@@ -3,6 +3,11 @@
 use std::fmt::Display;
 use std::process::ExitCode;
 
+/// Colours of a terminal (ECMA-48, SGR); they are left out where none shows them.
+const RED: &str = "\u{1b}[1;31m";
+const CYAN: &str = "\u{1b}[36m";
+const PLAIN: &str = "\u{1b}[0m";
+
 /// Why a command stopped.
 #[derive(Debug)]
 pub(crate) struct Failure {
@@ -48,9 +53,9 @@ impl Failure {
     /// Prints it and gives the exit status.
     pub(crate) fn report(&self) -> ExitCode {
         if self.kind != Kind::PipeClosed {
-            eprintln!("error: {}", self.message);
+            anstream::eprintln!("{RED}error:{PLAIN} {}", self.message);
             if !self.hint.is_empty() {
-                eprintln!("hint: {}", self.hint);
+                anstream::eprintln!("{CYAN}hint:{PLAIN} {}", self.hint);
             }
         }
         ExitCode::from(match self.kind {

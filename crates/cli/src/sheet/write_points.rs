@@ -106,7 +106,7 @@ fn reading_lines(out: &mut String, point: &Point, plan: &ReadingPlan, inspection
     let mut remark = plan.title.clone();
     match &plan.form {
         ReadingForm::Quantity { unit, .. } if !unit.spelling.is_empty() => {
-            remark.push_str(&format!(", in {}", unit.spelling));
+            remark.push_str(&format!(" [{}]", unit.spelling));
         }
         ReadingForm::Quantity { .. } | ReadingForm::Text => {}
         ReadingForm::Choice(choices) => remark.push_str(&format!(": {}", choices.join(", "))),

@@ -43,10 +43,11 @@ pub(crate) fn run(place: &Place, arguments: &SheetArguments) -> Result<(), Failu
         ));
     }
     write_file(path, text.as_bytes())?;
-    println!(
+    writeln!(
+        std::io::stdout().lock(),
         "{}: fill it in, then: nearside job fill {} {0} --photos FOLDER",
         path.display(),
         arguments.job
-    );
+    )?;
     Ok(())
 }

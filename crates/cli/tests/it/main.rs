@@ -1,0 +1,14 @@
+//! The command line from outside: the built program, run in folders of its own.
+#![allow(
+    clippy::disallowed_methods,
+    clippy::unwrap_used,
+    reason = "tests run programs and read files, and may stop where something cannot be"
+)]
+
+mod faulty;
+mod fill;
+mod formulas;
+mod help;
+mod names;
+mod program;
+mod readings;

@@ -211,9 +211,9 @@ pub(crate) static FORMULA: Formula = Formula {
             confirmed: Confirmed::Quoted,
         },
         Source {
-            document: "",
-            section: "bands of lithium iron phosphate: public tables contradict each other (13.2 V is 40 % in \
+            document: "bands of lithium iron phosphate: public tables contradict each other (13.2 V is 40 % in \
                       one and 70 % in another)",
+            section: "",
             confirmed: Confirmed::OwnChoice,
         },
     ],

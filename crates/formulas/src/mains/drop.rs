@@ -71,8 +71,8 @@ pub(crate) static FORMULA: Formula = Formula {
             confirmed: Confirmed::Read,
         },
         Source {
-            document: "",
-            section: "at least 8 A to 10 A of load for an impedance",
+            document: "at least 8 A to 10 A of load for an impedance",
+            section: "",
             confirmed: Confirmed::OwnChoice,
         },
     ],

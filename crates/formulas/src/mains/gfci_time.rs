@@ -56,7 +56,7 @@ pub(crate) static FORMULA: Formula = Formula {
             section: "Article 100, note to Class A: trips at 6 mA or more, not below 4 mA",
             confirmed: Confirmed::Quoted,
         },
-        Source { document: "", section: "0.025 s above 264 mA", confirmed: Confirmed::OwnChoice },
+        Source { document: "0.025 s above 264 mA", section: "", confirmed: Confirmed::OwnChoice },
     ],
     example: &[("current", "6 mA")],
     compute: |inputs| {

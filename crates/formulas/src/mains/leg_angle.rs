@@ -65,8 +65,8 @@ pub(crate) static FORMULA: Formula = Formula {
             confirmed: Confirmed::Derived,
         },
         Source {
-            document: "",
-            section: "2 % of excess taken as the meter's error; bands of the words",
+            document: "2 % of excess taken as the meter's error; bands of the words",
+            section: "",
             confirmed: Confirmed::OwnChoice,
         },
     ],

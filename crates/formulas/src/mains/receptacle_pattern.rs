@@ -110,8 +110,8 @@ pub(crate) static FORMULA: Formula = Formula {
             confirmed: Confirmed::FromMemory,
         },
         Source {
-            document: "",
-            section: "above 132 V the outlet is no 120 V outlet",
+            document: "above 132 V the outlet is no 120 V outlet",
+            section: "",
             confirmed: Confirmed::OwnChoice,
         },
     ],

@@ -1,6 +1,7 @@
 //! Which of several entries counts: the last one at each position.
 
-use inspection::{Inspection, Moment, Reading, ReadingId};
+use findings::counts_over;
+use inspection::{Inspection, Reading, ReadingId};
 
 /// The readings that count, by position: those not struck out, the last one at each place.
 pub(crate) fn counting<'a>(
@@ -20,18 +21,6 @@ pub(crate) fn counting<'a>(
         }
     }
     last
-}
-
-/// Whether one entry counts in place of another at the same position.
-pub(crate) fn counts_over(one: (&ReadingId, &Reading), other: (&ReadingId, &Reading)) -> bool {
-    turn(one.0, one.1) >= turn(other.0, other.1)
-}
-
-/// What comes later, counts: by time, then in the order in which a device gave the ids.
-fn turn<'a>(id: &'a ReadingId, reading: &Reading) -> (Option<Moment>, &'a str, Vec<u64>) {
-    let mut parts = id.as_str().split('-');
-    let device = parts.next().unwrap_or_default();
-    (reading.at, device, parts.map(|part| part.parse().unwrap_or(0)).collect())
 }
 
 /// ` at left front`, or nothing.

@@ -36,7 +36,12 @@ pub(crate) fn moment_on(day: Option<Date>, text: &str) -> Result<Moment, String>
     let text = text.trim();
     let clock = text.len() <= 8 && text.contains(':');
     match (clock, day) {
-        (false, _) => Moment::parse(text),
+        (false, None) => Moment::parse(text),
+        (false, Some(_)) => Moment::parse(text).map_err(|_| {
+            format!(
+                "`{text}` is no time; write it like 09:40, or with its day like 2026-06-12T09:40"
+            )
+        }),
         (true, Some(day)) => {
             let padded =
                 if text.find(':') == Some(1) { format!("0{text}") } else { text.to_owned() };

@@ -20,3 +20,4 @@ pub use assessment::{
 };
 pub use example::check_example;
 pub use sentence::write_content;
+pub use values::counts_over;

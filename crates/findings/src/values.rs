@@ -85,7 +85,7 @@ impl<'a> Values<'a> {
         for (id, reading) in list {
             match last.iter_mut().find(|(_, other, _)| other.position == reading.position) {
                 Some(slot) => {
-                    let newer = (reading.at, *id) >= (slot.1.at, slot.0);
+                    let newer = counts_over((id, reading), (slot.0, slot.1));
                     slot.2 += 1;
                     if newer {
                         (slot.0, slot.1) = (id, reading);
@@ -452,6 +452,19 @@ pub(crate) fn at_position(position: &str) -> String {
 /// A word of the data files as people read it.
 pub(crate) fn words(id: &str) -> String {
     id.replace('_', " ")
+}
+
+/// Whether one entry counts in place of another of the same reading at the same position: the later
+/// one by time; of the same time, the one that its device entered later.
+#[must_use]
+pub fn counts_over(one: (&ReadingId, &Reading), other: (&ReadingId, &Reading)) -> bool {
+    // A device numbers its changes, and the number stands behind its id: 10 comes after 9.
+    let turn = |(id, reading): (&ReadingId, &Reading)| {
+        let (device, change) = id.as_str().split_once('-').unwrap_or((id.as_str(), ""));
+        let numbers: Vec<u64> = change.split('-').filter_map(|part| part.parse().ok()).collect();
+        (reading.at, device.to_owned(), numbers)
+    };
+    turn(one) >= turn(other)
 }
 
 /// Orders `outlet 2` before `outlet 10`.

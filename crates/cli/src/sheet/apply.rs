@@ -1,6 +1,6 @@
 //! From a filled sheet to edits of the record: only what differs, each point one change.
 
-use findings::Finding;
+use findings::{Finding, counts_over};
 use inspection::{
     FindingId, FindingState, Inspection, Moment, Outcome, PhotoId, PointEntry, Reading, ReadingId,
     RecordedFinding, TimeToAct,
@@ -8,7 +8,7 @@ use inspection::{
 use record::{Author, Edit, Record};
 
 use super::{Filled, FilledFinding, FilledPoint, FilledReading};
-use crate::counting::{counting, counts_over};
+use crate::counting::counting;
 
 /// One act of the sheet: a group of edits that become one change.
 #[derive(Clone, Copy, Debug)]

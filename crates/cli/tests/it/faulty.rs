@@ -54,7 +54,7 @@ fn all_problems_of_a_sheet_are_listed_with_their_lines_and_nothing_is_changed() 
         ("2:11", "`2026-13-40` is no date"),
         ("3:1", "no key is called `cliant` here"),
         ("6:8", "no kind of unit is called `manufactured_hom`"),
-        ("7:42", "no equipment is called `skylite`"),
+        ("7:40", "no equipment is called `skylite`"),
         ("10:19", "psii"),
         ("11:10", "has no reading `lockupp`"),
         ("12:10", "has no defect `lockup_hi` in its list"),

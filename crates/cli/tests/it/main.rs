@@ -12,3 +12,4 @@ mod help;
 mod names;
 mod program;
 mod readings;
+mod report;

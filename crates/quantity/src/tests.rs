@@ -156,12 +156,14 @@ fn what_is_no_value_gets_a_sentence() {
 fn digits_follow_the_uncertainty() {
     let volt = units::find("V").unwrap();
     let pound = units::find("lb").unwrap();
+    let fahrenheit = units::find("degF").unwrap();
     for (text, kind, unit, want) in [
         ("117.3 V ± 0.05", Kind::Voltage, volt, "117.30 V ± 0.10 V"),
         ("117.34567 V", Kind::Voltage, volt, "117.35 V"),
         ("117 V", Kind::Voltage, volt, "117 V"),
         ("0 V", Kind::Voltage, volt, "0 V"),
         ("-0.0001 V ± 0.05", Kind::Voltage, volt, "0.00 V ± 0.10 V"),
+        ("70 degF ± 0.5", Kind::Temperature, fahrenheit, "70.0 °F ± 1.0 °F"),
         ("45678 lb ± 617", Kind::Mass, pound, "45,700 lb ± 1200 lb"),
         ("1234567 lb", Kind::Mass, pound, "1,234,567 lb"),
     ] {

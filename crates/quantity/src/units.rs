@@ -50,6 +50,23 @@ impl Unit {
         (self.to_base)(1.0) - (self.to_base)(0.0)
     }
 
+    /// How it is printed for people: `°F` for `degF`, `Ω` for `ohm`.
+    #[must_use]
+    pub fn symbol(&self) -> &'static str {
+        match self.spelling {
+            "degF" | "ddegF" => "°F",
+            "degC" | "ddegC" => "°C",
+            "dK" => "K",
+            "deg" => "°",
+            "ohm" => "Ω",
+            "mohm" => "mΩ",
+            "kohm" => "kΩ",
+            "Mohm" => "MΩ",
+            "ratio" => "",
+            spelling => spelling,
+        }
+    }
+
     /// This unit, or the one that the asked system writes in its place.
     #[must_use]
     pub fn in_system(&'static self, system: UnitSystem) -> &'static Self {

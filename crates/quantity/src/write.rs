@@ -41,11 +41,8 @@ pub fn write_number(number: f64) -> String {
 }
 
 fn suffix(unit: &Unit) -> String {
-    if unit.spelling.is_empty() || unit.spelling == "ratio" {
-        String::new()
-    } else {
-        format!(" {}", unit.spelling)
-    }
+    let symbol = unit.symbol();
+    if symbol.is_empty() { String::new() } else { format!(" {symbol}") }
 }
 
 /// Power of ten of the leading digit.

@@ -133,10 +133,10 @@ fn printed(value: Value, unit: Option<&Unit>) -> Printed {
         return Printed { value: quantity::write_number(value.base), ..Printed::default() };
     };
     let whole = write_value(value, unit);
-    let suffix = format!(" {}", unit.spelling);
+    let suffix = format!(" {}", unit.symbol());
     let (number, uncertainty) = whole.split_once(" ± ").unwrap_or((&whole, ""));
     let bare = |text: &str| text.strip_suffix(&suffix).unwrap_or(text).to_owned();
-    let unit = if number.ends_with(&suffix) { unit.spelling } else { "" };
+    let unit = if number.ends_with(&suffix) { unit.symbol() } else { "" };
     Printed { value: bare(number), unit: unit.to_owned(), uncertainty: bare(uncertainty) }
 }
 

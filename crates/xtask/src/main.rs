@@ -9,6 +9,7 @@
 mod arguments;
 mod ci;
 mod demo;
+mod docs;
 mod needs;
 mod reference;
 mod steps;
@@ -29,6 +30,7 @@ Project chores: cargo xtask <chore>
   demo [--into DIR]            build `nearside`, make the invented job and its report (DIR: ./demo-job)
   ci [--from STEP | --only STEP]
                                every check there is, in order; the same as continuous integration
+  docs                         draw the handbook's pictures again
   reference [--check]          compute the values in reference/ again (--check: compare, change nothing)
   wasm-check                   build the core crates as WebAssembly
 
@@ -45,6 +47,7 @@ fn main() -> ExitCode {
         }
         Some("demo") => demo::run(arguments),
         Some("ci") => ci::run(arguments),
+        Some("docs") => docs::run(arguments),
         Some("reference") => reference::run(arguments),
         Some("wasm-check") => wasm::run(arguments),
         Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),

@@ -48,7 +48,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     let here = Place { data: Some(folder.to_owned()), by: place.by.clone() };
     let mut job = OpenJob::open(&here, &number)?;
     let files = photos::files_in(&camera)?;
-    let done = fill::fill(&mut job, &sheet.display().to_string(), demo::sheet(), &files)?;
+    fill::fill(&mut job, &sheet.display().to_string(), demo::sheet(), &files)?;
     let report = folder.join("report.pdf");
     let typeset = report::typeset(&job, ::report::Options::default())?;
     write_file(&report, &typeset.pdf)?;
@@ -57,6 +57,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     }
 
     let inspection = job.inspection();
+    let readings = inspection.readings.values().filter(|one| one.struck_out.is_none()).count();
     let assessment = findings::assess(&job.plan, &inspection);
     let uses: Vec<(&str, &str)> =
         assessment.uses.iter().map(|one| (one.which.word(), one.state.word())).collect();
@@ -68,7 +69,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
             "report": report.display().to_string(),
             "pages": typeset.pages,
             "photos": inspection.photos.len(),
-            "readings": done.readings,
+            "readings": readings,
             "findings": assessment.findings.len(),
             "uses": uses.into_iter().collect::<std::collections::BTreeMap<_, _>>(),
         });
@@ -81,7 +82,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
         out,
         "  {} points, {} readings, {} photos, {} findings",
         assessment.points.len(),
-        done.readings,
+        readings,
         inspection.photos.len(),
         assessment.findings.len()
     )?;

@@ -48,7 +48,7 @@ pub(crate) struct FillArguments {
 #[derive(Debug, Default)]
 pub(crate) struct Done {
     points: Vec<String>,
-    pub(crate) readings: usize,
+    readings: usize,
     facts: Vec<&'static str>,
     findings: usize,
     decisions: usize,

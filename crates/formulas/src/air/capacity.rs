@@ -111,7 +111,7 @@ pub(crate) static FORMULA: Formula = Formula {
             .part("sensible_ratio", ratio)
             .part("mass_flow", found.mass_flow)
             .note(
-                "after 15 minutes of steady running, thermometers in the air stream, out of sight of the \
+                "after 15 minutes of steady running, thermometers in the moving air, out of sight of the \
                  coil; readings at grilles include what the ducts gain",
             )
             .note(

@@ -57,7 +57,10 @@ verdicts = { ceiling = "conforms" }
 
 fn files(point: &str) -> Files {
     let mut files = Files::none();
-    files.add("stops.toml", "[[stop]]\nid = \"outside\"\ntitle = \"Outside\"\nalong = 0.5\nacross = 1\n");
+    files.add(
+        "stops.toml",
+        "[[stop]]\nid = \"outside\"\ntitle = \"Outside\"\nalong = 0.5\nacross = 1\n",
+    );
     files.add("equipment.toml", "[equipment]\ngas = \"gas\"\n");
     files.add("site_states.toml", "[site_state]\ngas_on = \"gas open\"\n");
     files.add(
@@ -90,56 +93,137 @@ fn a_good_point_has_no_problem() {
 #[test]
 fn each_kind_of_problem_is_told_with_its_place_and_a_hint() {
     for (old, new, expected) in [
-        ("minutes = 2", "minuts = 2", "points/gas/lockup.toml:4:1: no key is called `minuts` here -> write `minutes`"),
+        (
+            "minutes = 2",
+            "minuts = 2",
+            "points/gas/lockup.toml:4:1: no key is called `minuts` here -> write `minutes`",
+        ),
         ("minutes = 2", "minutes = 0", "the point takes no time"),
         ("minutes = 2", "minutes = \"two\"", "4:11: `minutes` is no whole number from 0"),
         ("id = \"lockup\"", "id = \"lock_up\"", "1:6: the file is not called `lock_up.toml`"),
-        ("stop = \"outside\"", "stop = \"outsid\"", "3:8: no stop is called `outsid` -> write `outside`"),
+        (
+            "stop = \"outside\"",
+            "stop = \"outsid\"",
+            "3:8: no stop is called `outsid` -> write `outside`",
+        ),
         ("caution = \"Gas burns.\"\n", "", "work here can hurt, and there is no `caution`"),
         ("fitted = [\"gas\"]", "fitted = [\"gaz\"]", "no equipment is called `gaz` -> write `gas`"),
-        ("kind = \"pressure\"", "kind = \"presure\"", "no kind is called `presure` -> write `pressure`"),
+        (
+            "kind = \"pressure\"",
+            "kind = \"presure\"",
+            "no kind is called `presure` -> write `pressure`",
+        ),
         ("unit = \"inH2O\"", "unit = \"lb\"", "`lb` is no unit of pressure -> units: psi"),
         ("u = \"0.1 inH2O\"", "u = \"0.1 lb\"", "`0.1 lb` is no uncertainty of a pressure"),
-        ("formula = \"weights.tongue_percent\"", "formula = \"weights.tongue_procent\"", "no formula is called `weights.tongue_procent` -> write `weights.tongue_percent`"),
-        ("tongue = \"gross\", gross = \"gross\"", "gross = \"gross\"", "weights.tongue_percent needs the input `tongue`"),
-        ("tongue = \"gross\"", "tongue = \"pressure\"", "weights.tongue_percent takes mass for `tongue`, given pressure"),
-        ("tongue = \"gross\"", "tongue = \"gros\"", "lockup has no reading or derived value `gros` -> write `gross`"),
-        ("tongue = \"gross\"", "tongue = \"share\"", "values are computed from each other in a circle"),
+        (
+            "formula = \"weights.tongue_percent\"",
+            "formula = \"weights.tongue_procent\"",
+            "no formula is called `weights.tongue_procent` -> write `weights.tongue_percent`",
+        ),
+        (
+            "tongue = \"gross\", gross = \"gross\"",
+            "gross = \"gross\"",
+            "weights.tongue_percent needs the input `tongue`",
+        ),
+        (
+            "tongue = \"gross\"",
+            "tongue = \"pressure\"",
+            "weights.tongue_percent takes mass for `tongue`, given pressure",
+        ),
+        (
+            "tongue = \"gross\"",
+            "tongue = \"gros\"",
+            "lockup has no reading or derived value `gros` -> write `gross`",
+        ),
+        (
+            "tongue = \"gross\"",
+            "tongue = \"share\"",
+            "values are computed from each other in a circle",
+        ),
         ("tongue = \"gross\"", "tongue = \"= 5 psi\"", "`5 psi` is a pressure, not a mass"),
         ("unit = \"%\"", "unit = \"psi\"", "`psi` is no unit of ratio"),
         ("at_most = \"14 inH2O\"", "at_most = \"14\"", "`14` has no unit"),
         ("at_most = \"14 inH2O\"", "", "a limit needs exactly one bound"),
         ("at_most = \"14 inH2O\"", "one_of = [\"high\"]", "words cannot bound a pressure"),
-        ("at_most = \"14 inH2O\"", "between = [\"9 inH2O\", \"7 inH2O\"]", "the lower bound is above the upper"),
-        ("on = \"pressure\"", "on = \"presure\"", "no reading or derived value is called `presure` -> write `pressure`"),
+        (
+            "at_most = \"14 inH2O\"",
+            "between = [\"9 inH2O\", \"7 inH2O\"]",
+            "the lower bound is above the upper",
+        ),
+        (
+            "on = \"pressure\"",
+            "on = \"presure\"",
+            "no reading or derived value is called `presure` -> write `pressure`",
+        ),
         ("source = \"code\"\n", "", "no `source`"),
-        ("source = \"code\"", "source = \"cod\"", "no source is called `cod` -> write `code`, or add it to sources.toml"),
+        (
+            "source = \"code\"",
+            "source = \"cod\"",
+            "no source is called `cod` -> write `code`, or add it to sources.toml",
+        ),
         ("section = \"1\"\n", "", "the limit names no `section`"),
-        ("basis = \"law\"", "basis = \"lore\"", "`lore` is no basis -> write one of law, standard, maker, practice"),
+        (
+            "basis = \"law\"",
+            "basis = \"lore\"",
+            "`lore` is no basis -> write one of law, standard, maker, practice",
+        ),
         ("footing = \"in_use\"", "footing = \"use\"", "`use` is no footing"),
         ("read = \"2026-11-25\"", "read = \"yes\"", "`yes` does not say when the section was read"),
         ("defect = \"high\"\n", "", "the limit drafts no defect"),
         ("defect = \"high\"", "defect = \"hi\"", "no defect is called `hi`"),
-        ("{pressure}", "{presure}", "the statement refers to `presure`, which is not read here -> write {pressure}"),
+        (
+            "{pressure}",
+            "{presure}",
+            "the statement refers to `presure`, which is not read here -> write {pressure}",
+        ),
         ("stops = [\"gas\"]", "stops = [\"gaz\"]", "no use is called `gaz`"),
-        ("when = \"before use\"", "when = \"now\"", "`now` is no when -> write one of before use, soon, in time"),
-        ("[[example]]\ngiven = { pressure = \"12 inH2O\" }\nverdicts = { ceiling = \"conforms\" }\n", "", "the point has no [[example]]"),
+        (
+            "when = \"before use\"",
+            "when = \"now\"",
+            "`now` is no when -> write one of before use, soon, in time",
+        ),
+        (
+            "[[example]]\ngiven = { pressure = \"12 inH2O\" }\nverdicts = { ceiling = \"conforms\" }\n",
+            "",
+            "the point has no [[example]]",
+        ),
         ("verdicts = { ceiling = \"conforms\" }\n", "", "the example expects nothing"),
-        ("verdicts = { ceiling", "verdicts = { roof", "the example expects a verdict of `roof`, which is no limit here"),
-        ("measure = [\"Pressure.\"]", "measure = [\"Pressure.\"]\nafter = [\"lockup_first\"]", "no point is called `lockup_first`"),
-        ("measure = [\"Pressure.\"]", "measure = [\"Pressure.\"]\nafter = [\"lockup\"]", "points must come after each other in a circle: lockup"),
-        ("measure = [\"Pressure.\"]", "measure = [\"Pressure.\"]\nneeds = [\"gas_of\"]", "no site state is called `gas_of` -> write `gas_on`"),
+        (
+            "verdicts = { ceiling",
+            "verdicts = { roof",
+            "the example expects a verdict of `roof`, which is no limit here",
+        ),
+        (
+            "measure = [\"Pressure.\"]",
+            "measure = [\"Pressure.\"]\nafter = [\"lockup_first\"]",
+            "no point is called `lockup_first`",
+        ),
+        (
+            "measure = [\"Pressure.\"]",
+            "measure = [\"Pressure.\"]\nafter = [\"lockup\"]",
+            "points must come after each other in a circle: lockup",
+        ),
+        (
+            "measure = [\"Pressure.\"]",
+            "measure = [\"Pressure.\"]\nneeds = [\"gas_of\"]",
+            "no site state is called `gas_of` -> write `gas_on`",
+        ),
         ("title = \"Lock-up\"", "title = Lock-up", "points/gas/lockup.toml:2:"),
     ] {
         assert!(GOOD.contains(old), "the fixture has no {old}");
         let problems = problems(&GOOD.replacen(old, new, 1));
-        assert!(problems.iter().any(|problem| problem.contains(expected)), "{new}: expected {expected}, got {problems:#?}");
+        assert!(
+            problems.iter().any(|problem| problem.contains(expected)),
+            "{new}: expected {expected}, got {problems:#?}"
+        );
     }
 }
 
 #[test]
 fn all_problems_of_all_files_come_at_once_in_order() {
-    let mut files = files(&GOOD.replace("minutes = 2", "minuts = 2").replace("basis = \"law\"", "basis = \"lore\""));
+    let mut files = files(
+        &GOOD.replace("minutes = 2", "minuts = 2").replace("basis = \"law\"", "basis = \"lore\""),
+    );
     files.add("points/gas/other.toml", "id = \"other\"\n");
     files.add("points/gas/broken.toml", "id = \n");
     let problems = load(&files).map(|_| ()).unwrap_err();
@@ -162,10 +246,14 @@ fn an_id_stands_for_one_point_only() {
 #[test]
 fn a_firms_own_point_replaces_the_shipped_one() {
     let mut files = files(GOOD);
-    let replaced = files.add_point("points/own/lockup.toml", GOOD.replace("Lock-up", "Our lock-up"));
+    let replaced =
+        files.add_point("points/own/lockup.toml", GOOD.replace("Lock-up", "Our lock-up"));
     assert_eq!(replaced.as_deref(), Some("points/gas/lockup.toml"));
     let library = load(&{
-        files.add("plans/test.toml", "id = \"test\"\ntitle = \"T\"\npurpose = \"P\"\nterms = [\"T\"]\nsystems = [\"own\"]\n");
+        files.add(
+            "plans/test.toml",
+            "id = \"test\"\ntitle = \"T\"\npurpose = \"P\"\nterms = [\"T\"]\nsystems = [\"own\"]\n",
+        );
         files
     });
     assert_eq!(library.unwrap().points().next().unwrap().title, "Our lock-up");

@@ -22,8 +22,23 @@ fn the_purchase_plan_covers_every_system_with_at_least_sixty_points() {
     assert!(plan.points.len() >= 60, "{}", plan.points.len());
     let systems: BTreeSet<&str> = plan.points.iter().map(|point| point.system.as_str()).collect();
     for system in [
-        "papers", "site", "coupling", "running_gear", "shell", "openings", "awnings_slides", "gas", "mains",
-        "battery_sun", "water", "waste", "hot_water", "climate", "kitchen", "interior", "life_safety",
+        "papers",
+        "site",
+        "coupling",
+        "running_gear",
+        "shell",
+        "openings",
+        "awnings_slides",
+        "gas",
+        "mains",
+        "battery_sun",
+        "water",
+        "waste",
+        "hot_water",
+        "climate",
+        "kitchen",
+        "interior",
+        "life_safety",
     ] {
         assert!(systems.contains(system), "no point of {system}");
     }
@@ -37,7 +52,8 @@ fn every_kind_of_unit_has_essential_points_for_its_uses() {
         plan.equipment.iter().map(|word| word.id.clone()).filter(|id| id != "winterised").collect();
     for kind in DwellingKind::ALL {
         for which in Use::ALL {
-            let any = plan.points_for(kind, &everything).any(|point| point.essential.contains(&which));
+            let any =
+                plan.points_for(kind, &everything).any(|point| point.essential.contains(&which));
             assert!(any, "{} has no essential point for {}", kind.word(), which.word());
         }
     }

@@ -73,12 +73,14 @@ fn problems(markdown: &str, entries: &[Entry], manifests: &[Manifest]) -> Vec<St
     problems
 }
 
-/// Lock-file entries that come from anywhere but the public registry.
+/// Lock-file entries that come from anywhere but one registry: the first entry's.
 fn foreign_sources(lock: &str) -> Vec<String> {
-    const REGISTRY: &str = "\"registry+https://github.com/rust-lang/crates.io-index\"";
-    lock.lines()
-        .filter_map(|line| line.strip_prefix("source = "))
-        .filter(|source| *source != REGISTRY)
+    let sources: Vec<&str> =
+        lock.lines().filter_map(|line| line.strip_prefix("source = ")).collect();
+    let registry = sources.iter().copied().find(|source| source.starts_with("\"registry+"));
+    sources
+        .into_iter()
+        .filter(|source| Some(*source) != registry)
         .map(|source| format!("Cargo.lock: {source} is not the public registry"))
         .collect()
 }
@@ -216,7 +218,9 @@ uom = \"0.38\"
             foreign_sources("[[package]]\nsource = \"git+https://example.org/uom\"\n"),
             ["Cargo.lock: \"git+https://example.org/uom\" is not the public registry"]
         );
-        let good = "source = \"registry+https://github.com/rust-lang/crates.io-index\"\n";
+        let good = "source = \"registry+https://example.org/index\"\n";
         assert_eq!(foreign_sources(good), Vec::<String>::new());
+        let two = format!("{good}source = \"registry+https://example.net/index\"\n");
+        assert_eq!(foreign_sources(&two).len(), 1);
     }
 }

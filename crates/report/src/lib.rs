@@ -1,6 +1,6 @@
 //! The report: a finished assessment as typeset pages.
 //!
-//! [`typeset`] turns a [`Content`](content::Content) into one PDF that is archival (PDF/A-3a) and accessible (PDF/UA-1)
+//! [`typeset`] turns a [`Content`] into one PDF that is archival (PDF/A-3a) and accessible (PDF/UA-1)
 //! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
 //! attached as JSON. The same content and photos always give the same bytes.
 //!

@@ -1,4 +1,4 @@
-//! Project chores: `cargo xtask <chore>`. Also the home of the tests of the code base itself, in [`tidy`].
+//! Project chores: `cargo xtask <chore>`. Also the home of the tests of the code base itself, in `tidy`.
 #![allow(
     clippy::disallowed_methods,
     clippy::print_stdout,

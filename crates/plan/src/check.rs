@@ -5,11 +5,16 @@ use std::collections::{BTreeMap, BTreeSet};
 use formulas::Takes;
 use quantity::Kind;
 
-use crate::read::{PlacedPoint, PlanFile, Spot, nearest};
+use crate::read::{PlacedPicture, PlacedPoint, PlanFile, Spot, nearest};
 use crate::{InputFrom, Point, Positions, Problem, ReadingForm};
 
 /// All checks that need more than one file.
-pub(crate) fn whole(points: &[PlacedPoint], plans: &[PlanFile], problems: &mut Vec<Problem>) {
+pub(crate) fn whole(
+    points: &[PlacedPoint],
+    plans: &[PlanFile],
+    pictures: &[PlacedPicture],
+    problems: &mut Vec<Problem>,
+) {
     let mut by_id: BTreeMap<&str, &PlacedPoint> = BTreeMap::new();
     for placed in points {
         if let Some(other) = by_id.insert(&placed.point.id, placed) {
@@ -32,6 +37,9 @@ pub(crate) fn whole(points: &[PlacedPoint], plans: &[PlanFile], problems: &mut V
     for plan in plans {
         check_plan(plan, points, &by_id, problems);
     }
+    for picture in pictures {
+        check_picture(picture, points, &by_id, problems);
+    }
 }
 
 fn near(id: &str, by_id: &BTreeMap<&str, &PlacedPoint>) -> String {
@@ -49,15 +57,42 @@ fn check_plan(
             problems.push(spot.problem(format!("no point is called `{id}`"), near(id, by_id)));
         }
     }
+    for (system, spot) in &plan.systems {
+        problems.extend(unknown_system(system, spot, points));
+    }
+}
+
+fn unknown_system(system: &str, spot: &Spot, points: &[PlacedPoint]) -> Option<Problem> {
     let systems: BTreeSet<&str> =
         points.iter().map(|placed| placed.point.system.as_str()).collect();
-    for (system, spot) in &plan.systems {
-        if !systems.contains(system.as_str()) {
-            let hint = nearest(system, systems.iter().copied()).map_or_else(
-                || format!("systems: {}", systems.iter().copied().collect::<Vec<_>>().join(", ")),
-                |near| format!("write `{near}`"),
-            );
-            problems.push(spot.problem(format!("no system is called `{system}`"), hint));
+    if systems.contains(system) {
+        return None;
+    }
+    let hint = nearest(system, systems.iter().copied()).map_or_else(
+        || format!("systems: {}", systems.iter().copied().collect::<Vec<_>>().join(", ")),
+        |near| format!("write `{near}`"),
+    );
+    Some(spot.problem(format!("no system is called `{system}`"), hint))
+}
+
+fn check_picture(
+    placed: &PlacedPicture,
+    points: &[PlacedPoint],
+    by_id: &BTreeMap<&str, &PlacedPoint>,
+    problems: &mut Vec<Problem>,
+) {
+    problems.extend(unknown_system(&placed.picture.system, &placed.system, points));
+    for (role, value) in &placed.picture.from {
+        let spot = placed.from.get(role).unwrap_or(&placed.system);
+        let Some(point) = by_id.get(value.point.as_str()) else {
+            let message = format!("no point is called `{}`", value.point);
+            problems.push(spot.problem(message, near(&value.point, by_id)));
+            continue;
+        };
+        if let Err((message, hint)) =
+            source(&point.point, &InputFrom::Own(value.name.clone()), by_id)
+        {
+            problems.push(spot.problem(message, hint));
         }
     }
 }

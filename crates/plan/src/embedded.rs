@@ -4,6 +4,7 @@
 #[rustfmt::skip]
 pub(crate) const EMBEDDED: &[(&str, &str)] = &[
     ("equipment.toml", include_str!("../../../data/equipment.toml")),
+    ("pictures/tyres.toml", include_str!("../../../data/pictures/tyres.toml")),
     ("plans/purchase.toml", include_str!("../../../data/plans/purchase.toml")),
     ("points/awnings_slides/awning.toml", include_str!("../../../data/points/awnings_slides/awning.toml")),
     ("points/awnings_slides/slide_out.toml", include_str!("../../../data/points/awnings_slides/slide_out.toml")),

@@ -9,6 +9,7 @@ mod embedded;
 mod files;
 mod library;
 mod order;
+mod picture;
 mod plan;
 mod point;
 mod problem;
@@ -16,6 +17,7 @@ mod read;
 
 pub use files::Files;
 pub use library::{Library, load, thaw};
+pub use picture::{Picture, PictureKind, Role, ValueName};
 pub use plan::{Named, Plan, SourceDocument, Stop};
 pub use point::{
     BoundFrom, Defect, Derivation, Example, InputFrom, PlannedLimit, PlannedWait, Point, Positions,

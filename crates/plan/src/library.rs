@@ -5,15 +5,17 @@ use std::collections::{BTreeMap, BTreeSet};
 use inspection::DwellingKind;
 
 use crate::read::{
-    PlanFile, Words, read_equipment, read_plan, read_point, read_sources, read_stops, read_words,
+    PlanFile, Words, read_equipment, read_picture, read_plan, read_point, read_sources, read_stops,
+    read_words,
 };
-use crate::{Files, Named, Plan, Point, Problem, check, order};
+use crate::{Files, Named, Picture, Plan, Point, Problem, check, order};
 
 /// Everything the data files say.
 #[derive(Debug)]
 pub struct Library {
     plans: Vec<PlanFile>,
     points: BTreeMap<String, Point>,
+    pictures: Vec<Picture>,
     words: Words,
     files: Files,
 }
@@ -34,17 +36,21 @@ pub fn load(files: &Files) -> Result<Library, Vec<Problem>> {
     };
     let mut placed = Vec::new();
     let mut plans = Vec::new();
+    let mut pictures = Vec::new();
     for (path, text) in files.iter() {
         if path.starts_with("points/") {
             placed.extend(read_point(path, text, &words, &mut problems));
         } else if path.starts_with("plans/") {
             plans.extend(read_plan(path, text, &mut problems));
+        } else if path.starts_with("pictures/") {
+            pictures.extend(read_picture(path, text, &mut problems));
         }
     }
-    check::whole(&placed, &plans, &mut problems);
+    check::whole(&placed, &plans, &pictures, &mut problems);
     if problems.is_empty() {
         let points = placed.into_iter().map(|placed| (placed.point.id.clone(), placed.point));
-        Ok(Library { plans, points: points.collect(), words, files: files.clone() })
+        let pictures = pictures.into_iter().map(|placed| placed.picture).collect();
+        Ok(Library { plans, points: points.collect(), pictures, words, files: files.clone() })
     } else {
         problems.sort();
         problems.dedup();
@@ -106,6 +112,7 @@ impl Library {
             equipment: self.words.equipment.clone(),
             site_states: self.words.site_states.clone(),
             data_revision: self.files_of(file, &points).revision(),
+            pictures: self.pictures_of(&points).cloned().collect(),
             points,
         })
     }
@@ -130,12 +137,20 @@ impl Library {
         Some(text)
     }
 
+    /// The pictures whose points are all among these.
+    fn pictures_of<'a>(&'a self, points: &'a [Point]) -> impl Iterator<Item = &'a Picture> {
+        self.pictures.iter().filter(|picture| {
+            picture.from.values().all(|value| points.iter().any(|point| point.id == value.point))
+        })
+    }
+
     fn files_of(&self, plan: &PlanFile, points: &[Point]) -> Files {
         let mut files = Files::none();
         let paths = ["stops.toml", "equipment.toml", "site_states.toml", "sources.toml"]
             .into_iter()
             .chain([plan.path.as_str()])
-            .chain(points.iter().map(|point| point.file.as_str()));
+            .chain(points.iter().map(|point| point.file.as_str()))
+            .chain(self.pictures_of(points).map(|picture| picture.file.as_str()));
         for path in paths {
             if let Some(text) = self.files.text(path) {
                 files.add(path, text);

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use inspection::DwellingKind;
 
-use crate::Point;
+use crate::{Picture, Point};
 
 /// A plan with everything it refers to.
 #[derive(Clone, Debug)]
@@ -23,6 +23,8 @@ pub struct Plan {
     pub stops: Vec<Stop>,
     /// The points, in walking order: by stop, then by precedence, then as the plan lists them.
     pub points: Vec<Point>,
+    /// Pictures drawn from the values of its points, in the order of their ids.
+    pub pictures: Vec<Picture>,
     /// Words for equipment that can be fitted.
     pub equipment: Vec<Named>,
     /// Words for states of the site.

@@ -122,7 +122,17 @@ pub fn typeset(
     if let Some(drawn) = &plan_view {
         shelf.put("/drawing/plan_view.svg", drawn.svg.clone().into_bytes());
     }
-    let view = View::new(&settable, slots, plan_view, unset_characters);
+    let pictures: Vec<Option<String>> = settable
+        .pictures
+        .iter()
+        .enumerate()
+        .map(|(at, picture)| {
+            let drawn = drawing::picture(picture, &settable.unit)?;
+            shelf.put(&format!("/drawing/picture_{}.svg", at + 1), drawn.svg.into_bytes());
+            Some(drawn.alt)
+        })
+        .collect();
+    let view = View::new(&settable, slots, plan_view, pictures, unset_characters);
     shelf.put("/view.json", serde_json::to_vec(&view)?);
     shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
 

@@ -15,6 +15,8 @@ pub(crate) struct View<'a> {
     readings: Vec<&'a Reading>,
     photos: Vec<Slot>,
     plan_view: Option<Drawn>,
+    /// For each picture: what it shows, in words; none where there is too little to draw.
+    pictures: Vec<Option<String>>,
     /// For each photo: the findings that name it.
     photo_findings: Vec<Vec<usize>>,
     /// For each photo: the finding beside which it stands; none stands among the further photos.
@@ -44,6 +46,7 @@ impl<'a> View<'a> {
         content: &'a Content,
         photos: Vec<Slot>,
         plan_view: Option<PlanView>,
+        pictures: Vec<Option<String>>,
         unset_characters: usize,
     ) -> Self {
         let readings: Vec<&Reading> =
@@ -69,6 +72,7 @@ impl<'a> View<'a> {
             content,
             photos,
             plan_view: plan_view.map(|PlanView { svg: _, alt, unplaced }| Drawn { alt, unplaced }),
+            pictures,
             photo_findings,
             photo_shown,
             further_photos,

@@ -4,6 +4,7 @@ mod derivation;
 mod example;
 mod input_from;
 mod limits;
+mod picture;
 mod plan_file;
 mod point;
 mod reading;
@@ -11,6 +12,7 @@ mod table;
 mod words;
 
 pub(crate) use input_from::parse as parse_input_from;
+pub(crate) use picture::{PlacedPicture, read_picture};
 pub(crate) use plan_file::{PlanFile, read_plan};
 pub(crate) use point::{PlacedPoint, read_point};
 pub(crate) use table::{Spot, Table, TomlFile};

@@ -2,6 +2,7 @@
 
 mod evidence;
 mod judged;
+mod pictures;
 mod readings;
 mod words;
 
@@ -70,6 +71,7 @@ pub fn compose(
         uses,
         findings,
         systems: readings.systems,
+        pictures: pictures::pictures(source),
         not_examined: not_examined.list,
         examined: judged::examined(source),
         photos: photos.list,

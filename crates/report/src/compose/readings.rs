@@ -55,7 +55,7 @@ pub(super) fn readings(source: Source<'_>) -> Readings {
 }
 
 /// What people call a system: most are called as their folder in the data.
-fn system_title(folder: &str) -> String {
+pub(super) fn system_title(folder: &str) -> String {
     match folder {
         "awnings_slides" => "Awnings and slide-outs".to_owned(),
         "battery_sun" => "Battery and solar".to_owned(),
@@ -140,7 +140,7 @@ fn printed(value: Value, unit: Option<&Unit>) -> Printed {
     Printed { value: bare(number), unit: unit.to_owned(), uncertainty: bare(uncertainty) }
 }
 
-fn verdict(verdict: limit::Verdict) -> Verdict {
+pub(super) fn verdict(verdict: limit::Verdict) -> Verdict {
     match verdict {
         limit::Verdict::Conforms => Verdict::Conforms,
         limit::Verdict::DoesNotConform => Verdict::DoesNotConform,

@@ -8,6 +8,7 @@ mod check;
 mod end_matter;
 mod evidence;
 mod judged;
+mod picture;
 
 pub use check::Problem;
 pub use end_matter::{
@@ -18,6 +19,7 @@ pub use judged::{
     ExaminedStop, Finding, Judged, NotExamined, Reading, StopWork, System, Use, UseKind, UseState,
     Verdict, When,
 };
+pub use picture::{Picture, Shown};
 
 use serde::{Deserialize, Serialize};
 
@@ -48,6 +50,8 @@ pub struct Content {
     pub findings: Vec<Finding>,
     /// Readings by system; numbered straight through.
     pub systems: Vec<System>,
+    /// Pictures of values, each beside the readings of its system.
+    pub pictures: Vec<Picture>,
     /// What was not examined, and why.
     pub not_examined: Vec<NotExamined>,
     /// What was examined without remark, by stop.

@@ -1,10 +1,13 @@
 //! Drawings, written as SVG text: the same text serves the PDF and a web page.
 
 mod photo;
+mod picture;
 mod plan_view;
 mod sign;
+mod tyres;
 
 pub use photo::photo;
+pub use picture::{Drawn, picture};
 pub use plan_view::{PlanView, plan_view};
 pub use sign::{Sign, sign};
 
@@ -97,6 +100,18 @@ impl Svg {
             let _ = write!(self.0, " {attribute}=\"{}\"", escaped(value));
         }
         let _ = write!(self.0, ">{}</text>", escaped(text));
+    }
+
+    /// Another drawing of ours, set into this one with its upper left corner at a place, `size` wide and high.
+    pub(crate) fn inset(&mut self, at: (f64, f64), size: f64, drawing: &str) {
+        let (x, y, size) = (number(at.0), number(at.1), number(size));
+        let own = drawing.replacen("<svg ", &format!("<svg x=\"{x}\" y=\"{y}\" "), 1);
+        let own = own.replacen("width=\"16\"", &format!("width=\"{size}\""), 1).replacen(
+            "height=\"16\"",
+            &format!("height=\"{size}\""),
+            1,
+        );
+        self.0.push_str(&own);
     }
 
     pub(crate) fn finish(mut self) -> String {

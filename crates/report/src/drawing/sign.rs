@@ -1,5 +1,7 @@
 //! The signs beside the words for states and verdicts. Each differs from the others in shape, not in colour alone.
 
+use crate::content::Verdict;
+
 use super::{CLEAR, HELD, INK, OPEN, SOFT, Svg};
 
 /// A sign.
@@ -41,6 +43,36 @@ impl Sign {
         Self::BeyondGuidance,
         Self::NoLimit,
     ];
+
+    /// The sign of a verdict.
+    #[must_use]
+    pub fn of(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Conforms => Self::Conforms,
+            Verdict::DoesNotConform => Self::DoesNotConform,
+            Verdict::Undecided => Self::Undecided,
+            Verdict::WithinGuidance => Self::WithinGuidance,
+            Verdict::BeyondGuidance => Self::BeyondGuidance,
+            Verdict::NoLimit => Self::NoLimit,
+        }
+    }
+
+    /// What it says, in words.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Clear => "clear",
+            Self::Held => "held",
+            Self::Open => "open",
+            Self::NotFitted => "not fitted",
+            Self::Conforms => "conforms",
+            Self::DoesNotConform => "does not conform",
+            Self::Undecided => "undecided",
+            Self::WithinGuidance => "within what informs",
+            Self::BeyondGuidance => "beyond what informs",
+            Self::NoLimit => "no limit",
+        }
+    }
 
     /// Name of the sign's file.
     #[must_use]

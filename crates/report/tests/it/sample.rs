@@ -51,6 +51,7 @@ pub(crate) fn sample(paper: Paper) -> Content {
         }],
         findings: findings(),
         systems: systems(),
+        pictures: Vec::new(),
         not_examined: not_examined(),
         examined: examined(),
         photos: photos(),

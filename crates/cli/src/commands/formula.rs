@@ -96,7 +96,7 @@ fn refused(problem: &Problem) -> Failure {
 
 fn unknown(name: &str) -> Failure {
     let mut names: Vec<&str> = formulas::all().map(|formula| formula.name).collect();
-    names.sort_by_key(|other| crate::commands::distance(name, other));
+    names.sort_by_key(|other| strsim::levenshtein(name, other));
     let near: Vec<&str> = names.into_iter().take(3).collect();
     Failure::input(format!("no formula is called `{name}`; the nearest are {}", near.join(", ")))
 }

@@ -60,28 +60,12 @@ pub(crate) fn point_of<'a>(
     .hint("correct kind and equipment on the job's sheet"))
 }
 
-/// Edit distance of two words, for "the nearest are".
-pub(crate) fn distance(one: &str, other: &str) -> usize {
-    let other: Vec<char> = other.chars().collect();
-    let mut row: Vec<usize> = (0..=other.len()).collect();
-    for (at, letter) in one.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = at + 1;
-        for (place, candidate) in other.iter().enumerate() {
-            let kept = diagonal + usize::from(letter != *candidate);
-            diagonal = row[place + 1];
-            row[place + 1] = kept.min(diagonal + 1).min(row[place] + 1);
-        }
-    }
-    row[other.len()]
-}
-
 /// Up to three known words near a misspelt one, the nearest first.
 pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
     let word = word.to_lowercase();
     let mut near: Vec<(usize, &str)> = known
         .into_iter()
-        .map(|candidate| (distance(&word, &candidate.to_lowercase()), candidate))
+        .map(|candidate| (strsim::levenshtein(&word, &candidate.to_lowercase()), candidate))
         .filter(|(steps, candidate)| *steps <= candidate.chars().count().max(4) / 2)
         .collect();
     near.sort_unstable();

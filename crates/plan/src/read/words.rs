@@ -24,26 +24,10 @@ pub(crate) struct Words {
 pub(crate) fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     known
         .into_iter()
-        .map(|candidate| (distance(word, candidate), candidate))
+        .map(|candidate| (strsim::levenshtein(word, candidate), candidate))
         .filter(|(steps, candidate)| *steps <= (candidate.len().max(3)) / 3)
         .min()
         .map(|(_, candidate)| candidate)
-}
-
-/// Edit distance: letters added, dropped or exchanged.
-fn distance(one: &str, other: &str) -> usize {
-    let other: Vec<char> = other.chars().collect();
-    let mut row: Vec<usize> = (0..=other.len()).collect();
-    for (at, letter) in one.chars().enumerate() {
-        let mut diagonal = row[0];
-        row[0] = at + 1;
-        for (place, candidate) in other.iter().enumerate() {
-            let kept = diagonal + usize::from(letter != *candidate);
-            diagonal = row[place + 1];
-            row[place + 1] = kept.min(diagonal + 1).min(row[place] + 1);
-        }
-    }
-    row[other.len()]
 }
 
 fn open(files: &Files, path: &str, problems: &mut Vec<Problem>) -> Option<TomlFile> {

@@ -5,14 +5,17 @@
 //! values it is tested against. A module is a system of the dwelling; systems do not know each
 //! other. Uncertainty is carried through every formula by [`Formula::evaluate`], once for all.
 
+mod age;
 pub mod air;
 pub mod battery;
 pub mod decision;
 pub mod freeze;
 pub mod gas;
 pub mod identity;
+pub mod life_safety;
 pub mod mains;
 pub mod moisture;
+mod placed;
 mod registry;
 pub mod solar;
 pub mod support;
@@ -43,6 +46,7 @@ pub fn all() -> impl Iterator<Item = &'static Formula> {
         solar::FORMULAS,
         air::FORMULAS,
         moisture::FORMULAS,
+        life_safety::FORMULAS,
         decision::FORMULAS,
     ]
     .into_iter()

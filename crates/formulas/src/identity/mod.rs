@@ -1,4 +1,5 @@
-//! Identity: the number on the plate, the model year, the size class and the weight label.
+//! Identity: the number on the plate and wherever else it stands, the model year, the size class and the
+//! weight label.
 
 mod cargo_capacity;
 mod check_vin;
@@ -7,6 +8,7 @@ mod disclosed_addition;
 mod invented;
 mod manufactured_home_size;
 mod model_years;
+mod places_agree;
 mod repair_vin;
 mod vehicle_kind;
 mod vehicle_number;
@@ -16,6 +18,7 @@ pub use check_vin::check_vin;
 pub use disclosed_addition::disclosed_addition;
 pub use manufactured_home_size::{SizeClause, manufactured_home_size};
 pub use model_years::model_years;
+pub use places_agree::{NumberKind, PlaceDifference, places_agree};
 pub use repair_vin::{Candidate, repair_vin};
 pub use vehicle_kind::VehicleKind;
 pub use vehicle_number::{CheckDigit, VehicleNumber};
@@ -30,4 +33,5 @@ pub const FORMULAS: &[&Formula] = &[
     &manufactured_home_size::FORMULA,
     &cargo_capacity::FORMULA,
     &disclosed_addition::FORMULA,
+    &places_agree::FORMULA,
 ];

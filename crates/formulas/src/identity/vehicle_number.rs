@@ -136,7 +136,7 @@ pub(super) fn change_note(position: usize, from: char, to: char) -> String {
 }
 
 /// The digit that a letter which never stands in a number is usually misread from.
-fn digit_for_forbidden(letter: char) -> Option<char> {
+pub(super) fn digit_for_forbidden(letter: char) -> Option<char> {
     match letter {
         'I' => Some('1'),
         'O' | 'Q' => Some('0'),

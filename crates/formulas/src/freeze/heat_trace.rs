@@ -2,7 +2,7 @@
 
 use quantity::{Kind, PowerPerLength, Quantity, Temperature};
 
-use super::insulated_pipe::Insulation;
+use super::insulated_pipe::{Insulation, WIND_CHILL, no_wind_chill};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
 /// Heat that conducts through the insulation of each length of pipe: `2πk·ΔT/ln(Do/Di)`.
@@ -61,6 +61,7 @@ pub(crate) static FORMULA: Formula = Formula {
             "lowest temperature of the air, as a thermometer shows it: wind chill is not for pipes",
         )
         .accepting(Accepts::AtLeast("0 K")),
+        WIND_CHILL,
     ],
     result: Gives::quantity(
         "power",
@@ -82,6 +83,7 @@ pub(crate) static FORMULA: Formula = Formula {
         ("air", "-10 degF"),
     ],
     compute: |inputs| {
+        no_wind_chill(inputs)?;
         let insulation = Insulation {
             inside: inputs.get("pipe_diameter")?,
             outside: inputs.get("insulation_diameter")?,
@@ -163,6 +165,14 @@ mod tests {
             count += 1;
         }
         assert_eq!(count, 200);
+    }
+
+    #[test]
+    fn wind_chill_is_refused_with_its_reason() {
+        let mut given = traced("2 in", "4 in", "40 degF", "20 degF").to_vec();
+        given.push(("wind_chill", "-5 degF"));
+        let problem = refuses(NAME, &given, "is not for pipes");
+        assert!(matches!(problem, Problem::Input { ref name, .. } if name == "wind_chill"));
     }
 
     #[test]

@@ -1,8 +1,8 @@
 //! A pipe in its insulation: what the freezing formulas have in common.
 
-use quantity::{Length, Quantity, Temperature, ThermalConductivity};
+use quantity::{Kind, Length, Quantity, Temperature, ThermalConductivity};
 
-use crate::Problem;
+use crate::{Input, Inputs, Problem};
 
 /// 32 °F in kelvins.
 pub(super) const FREEZING: f64 = 273.15;
@@ -39,6 +39,29 @@ impl Insulation {
         }
         let ratio = (self.outside / self.inside).base();
         Ok(libm::log(ratio) / (2.0 * std::f64::consts::PI * self.conductivity.base()))
+    }
+}
+
+/// Not an input, but asked for so often that it is refused with its reason.
+pub(super) const WIND_CHILL: Input = Input::quantity(
+    "wind_chill",
+    Kind::Temperature,
+    "never accepted: it is about skin; no pipe gets colder than the air, so give the thermometer’s temperature as air",
+)
+.optional();
+
+/// Refuses a temperature that it only feels like.
+///
+/// # Errors
+/// [`Problem::Input`] if wind chill was given.
+pub(super) fn no_wind_chill(inputs: &Inputs<'_>) -> Result<(), Problem> {
+    match inputs.optional_value("wind_chill") {
+        None => Ok(()),
+        Some(_) => Err(Problem::input(
+            "wind_chill",
+            "is not for pipes: it says what wind feels like on skin, and wind cools a pipe sooner but never below the \
+             temperature of the air; accepted: leave it out and give the thermometer’s temperature as air",
+        )),
     }
 }
 

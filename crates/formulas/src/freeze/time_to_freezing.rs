@@ -2,7 +2,7 @@
 
 use quantity::{Kind, Length, Quantity, Temperature, Time};
 
-use super::insulated_pipe::{FREEZING, Insulation, air_below_freezing};
+use super::insulated_pipe::{FREEZING, Insulation, WIND_CHILL, air_below_freezing, no_wind_chill};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
 /// Heat that a cubic metre of water gives up for each kelvin: 62.4 lb/ft³ at 1 Btu/(lb °F), in J/(m³ K).
@@ -85,6 +85,7 @@ pub(crate) static FORMULA: Formula = Formula {
              colder than the air",
         )
         .accepting(Accepts::AtLeast("0 K")),
+        WIND_CHILL,
     ],
     result: Gives::quantity("time", "h", "until the water is at 32 degF"),
     parts: &[
@@ -106,6 +107,7 @@ pub(crate) static FORMULA: Formula = Formula {
         ("air", "-18 degF"),
     ],
     compute: |inputs| {
+        no_wind_chill(inputs)?;
         let insulation = Insulation {
             inside: inputs.get("outside_diameter")?,
             outside: inputs.get("insulation_diameter")?,
@@ -234,10 +236,14 @@ mod tests {
 
     /// Wind chill is about skin: a pipe never gets colder than the air (National Weather Service).
     #[test]
-    fn there_is_no_input_for_wind_or_what_it_feels_like() {
-        for name in ["wind_chill", "feels_like", "wind"] {
+    fn wind_chill_is_refused_with_its_reason_and_no_other_name_lets_it_in() {
+        let mut given = pipe(TWO_INCH, K30, "42 degF", "20 degF").to_vec();
+        given.push(("wind_chill", "-18 degF"));
+        let problem = refuses(NAME, &given, "is not for pipes");
+        assert!(matches!(problem, Problem::Input { ref name, .. } if name == "wind_chill"));
+        for name in ["feels_like", "wind"] {
             assert!(FORMULA.input(name).is_none());
-            let mut given = pipe(TWO_INCH, K30, "42 degF", "20 degF").to_vec();
+            given.pop();
             given.push((name, "-18 degF"));
             refuses(NAME, &given, "has no such input");
         }

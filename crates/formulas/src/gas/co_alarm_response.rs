@@ -115,8 +115,11 @@ mod tests {
             ("70 ppm", "240 min", "in_window"),
             ("70 ppm", "241 min", "too_late"),
             ("150 ppm", "9 min", "too_early"),
+            ("150 ppm", "10 min", "in_window"),
             ("150 ppm", "50 min", "in_window"),
+            ("150 ppm", "51 min", "too_late"),
             ("400 ppm", "3 min", "too_early"),
+            ("400 ppm", "4 min", "in_window"),
             ("400 ppm", "15 min", "in_window"),
             ("400 ppm", "16 min", "too_late"),
         ] {

@@ -64,6 +64,13 @@ mod tests {
         }
     }
 
+    /// 29 CFR 1910.110(b)(19)(v)(d) works out a container of 100 gal of water (833 lb at 8.33 lb/gal): 79.8 gal at
+    /// 4.37 lb/gal, which is 348.7 lb.
+    #[test]
+    fn the_worked_example_of_the_rule_is_reproduced() {
+        check("gas.cylinder_capacity", &[("water_capacity", "833 lb")], 348.7, "lb", 1.5);
+    }
+
     #[test]
     fn a_cylinder_without_capacity_is_refused() {
         refuses("gas.cylinder_capacity", &[("water_capacity", "0 lb")], "more than 0 lb");

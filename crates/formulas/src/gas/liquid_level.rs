@@ -94,8 +94,8 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::{Mass, Temperature, densities, liquid_level};
     use crate::tests::{check, refuses};
-    use quantity::Quantity;
     use quantity::uom::si::thermodynamic_temperature::degree_fahrenheit;
+    use quantity::{Quantity, exact};
 
     const NAME: &str = "gas.liquid_level";
 
@@ -103,8 +103,46 @@ mod tests {
         Temperature::new::<degree_fahrenheit>(degrees)
     }
 
+    /// Densities computed with CoolProp 8.0.0: °F, liquid in lb/gal, vapour in lb/ft³; 506.69 kg/m³ at 60 °F is a
+    /// specific gravity of 0.5072.
+    #[test]
+    fn densities_are_those_of_the_equation_of_state() {
+        for (degrees, liquid, vapour) in [
+            (-40.0, 4.8273, 0.1643),
+            (-30.0, 4.7730, 0.2043),
+            (-20.0, 4.7177, 0.2514),
+            (-10.0, 4.6614, 0.3064),
+            (0.0, 4.6040, 0.3703),
+            (10.0, 4.5454, 0.4440),
+            (20.0, 4.4853, 0.5286),
+            (30.0, 4.4238, 0.6253),
+            (40.0, 4.3606, 0.7354),
+            (50.0, 4.2956, 0.8604),
+            (60.0, 4.2285, 1.0021),
+            (70.0, 4.1591, 1.1625),
+            (80.0, 4.0871, 1.3439),
+            (90.0, 4.0120, 1.5491),
+            (100.0, 3.9336, 1.7816),
+            (110.0, 3.8512, 2.0455),
+            (120.0, 3.7641, 2.3464),
+            (130.0, 3.6713, 2.6912),
+            (140.0, 3.5716, 3.0897),
+        ] {
+            let (l, v) = densities(fahrenheit(degrees)).unwrap();
+            let (l, v) = (
+                l.get::<exact::mass_density::pound_per_us_gallon>(),
+                v.get::<exact::mass_density::pound_per_foot_cubed>(),
+            );
+            assert!((l - liquid).abs() < 0.000_1, "{degrees} °F: {l}");
+            assert!((v - vapour).abs() < 0.000_1, "{degrees} °F: {v}");
+        }
+        let (liquid, _) = densities(fahrenheit(60.0)).unwrap();
+        assert!((liquid.base() / super::WATER - 0.5072).abs() < 0.000_1);
+    }
+
     /// Two-phase balance computed with CoolProp 8.0.0 for a legal fill of 42 % by weight. At 60 °F it takes
-    /// 82 % of the volume and is still legal: the limit is by weight.
+    /// 82 % of the volume and is still legal: the limit is by weight. At 40 °F it takes the 79.8 % of the worked
+    /// example in 29 CFR 1910.110(b)(19)(v)(d).
     #[test]
     fn a_legal_fill_takes_more_of_the_volume_the_warmer_it_is() {
         for (degrees, percent) in [
@@ -139,6 +177,18 @@ mod tests {
             let just_before = liquid_level(contents, water, fahrenheit(full - 0.2)).unwrap().base();
             assert!(just_before > 0.998, "{level} at {cold} °F: {just_before}");
             assert!(liquid_level(contents, water, fahrenheit(full + 0.2)).is_err());
+        }
+    }
+
+    /// The liquid alone, without the vapour that was above it, is full a degree later: computed with CoolProp 8.0.0
+    /// at 128.8, 101.1 and 72.3 °F. The balance above is the more cautious.
+    #[test]
+    fn counting_the_liquid_alone_finds_a_container_full_a_degree_later() {
+        for (level, cold, full) in [(0.80, 0.0, 128.8), (0.90, 40.0, 101.1), (0.95, 40.0, 72.3)] {
+            let (then, _) = densities(fahrenheit(cold)).unwrap();
+            let (later, _) = densities(fahrenheit(full)).unwrap();
+            let share = level * then.base() / later.base();
+            assert!((share - 1.0).abs() < 0.000_6, "{level} at {cold} °F: {share}");
         }
     }
 

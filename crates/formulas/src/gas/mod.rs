@@ -6,9 +6,12 @@
 mod accumulation_time;
 mod air_free_co;
 mod air_free_co_by_co2;
+mod air_leak_as_propane;
 mod co_alarm_response;
 mod contents_by_weight;
 mod cylinder_capacity;
+mod cylinder_marks;
+mod demand;
 mod leak_check_least;
 mod liquid_level;
 mod pipe_capacity;
@@ -23,9 +26,12 @@ mod vaporisation;
 pub use accumulation_time::accumulation_time;
 pub use air_free_co::air_free_co;
 pub use air_free_co_by_co2::{FuelGas, air_free_co_by_co2};
+pub use air_leak_as_propane::air_leak_as_propane;
 pub use co_alarm_response::{AlarmResponse, alarm_window, co_alarm_response};
 pub use contents_by_weight::{contents_by_weight, filled_fraction};
 pub use cylinder_capacity::cylinder_capacity;
+pub use cylinder_marks::{CylinderMarks, read_marks};
+pub use demand::{average_demand, demand_together};
 pub use leak_check_least::leak_check_least;
 pub use liquid_level::liquid_level;
 pub use pipe_capacity::{pipe_capacity, pipe_drop, pipe_flow};
@@ -44,11 +50,14 @@ pub const FORMULAS: &[&Formula] = &[
     &cylinder_capacity::FORMULA,
     &contents_by_weight::FORMULA,
     &liquid_level::FORMULA,
+    &cylinder_marks::FORMULA,
     &requalification::FORMULA,
     &vaporisation::FORMULA,
+    &demand::FORMULA,
     &run_time::FORMULA,
     &pressure_decay::FORMULA,
     &leak_check_least::FORMULA,
+    &air_leak_as_propane::FORMULA,
     &pipe_volume::FORMULA,
     &pipe_capacity::FORMULA,
     &pipe_capacity::DROP,

@@ -304,6 +304,20 @@ mod tests {
         check_part(NAME, &given, "pressure_per_degree", 0.79, "inH2O", 0.005);
     }
 
+    /// Half a degree that nobody measured is ±0.39 inH₂O, as much as a leak of a quarter of a cc/min makes here.
+    #[test]
+    fn half_a_degree_of_doubt_is_four_tenths_of_an_inch_of_doubt() {
+        let given = tested("0.1 ft3", AT_START, ("11 inH2O", "70 degF ± 0.5"), "10 min");
+        let outcome = call(NAME, &given).unwrap();
+        let Output::Quantity(value) = part_of(&outcome, "leak_free_end_pressure") else {
+            panic!("no quantity")
+        };
+        let inches = value.standard_uncertainty().unwrap() / 249.089;
+        assert!((inches - 0.39).abs() < 0.006, "{inches}");
+        let Output::Quantity(leak) = outcome.result else { panic!("no quantity") };
+        assert!(in_unit(leak, "cc/min").abs() < leak.standard_uncertainty().unwrap() * 6e7);
+    }
+
     #[test]
     fn the_altitude_cancels_where_the_temperature_stayed() {
         let mut given = tested("0.1 ft3", AT_START, ("10 inH2O", "70 degF"), "10 min");

@@ -121,6 +121,33 @@ mod tests {
         assert!((by_weight(used) / 91_502.0 - 1.0).abs() < 0.002, "{used}");
     }
 
+    /// The suppliers' tables: 36.38 ft³/gal and 8.66 ft³/lb each come out of one column only.
+    #[test]
+    fn each_column_of_heating_values_agrees_with_itself_only() {
+        assert!((21_548.0_f64 / 2_488.0 - 8.66).abs() < 0.005);
+        assert!((91_547.0_f64 / 2_516.0 - 36.38).abs() < 0.01);
+        assert!((91_502.0_f64 / 2_488.0 - 36.38).abs() > 0.3);
+    }
+
+    /// From the heats of formation of propane's own molecule, computed with chemicals 1.5.2
+    /// (`combustion.HHV_stoichiometry`, Hf −104.68 kJ/mol): 2,219,042 J/mol, which are 21,635 Btu/lb and, as an
+    /// ideal gas at 60 °F, 2,514 Btu/ft³.
+    #[test]
+    fn the_heating_values_agree_with_chemistry_within_half_a_percent() {
+        let burning: f64 = 2_219_042.0; // J/mol
+        let by_mass = burning / (44.095_62e-3 * 2_326.0);
+        assert!((by_mass - 21_635.0).abs() < 1.0, "{by_mass} Btu/lb");
+        let used = heating_value().get::<exact::available_energy::btu_per_pound>();
+        assert!((used / by_mass - 1.0).abs() < 0.005, "{used}");
+        let moles = 101_325.0 / (8.314_462_618 * standard_temperature().base()); // mol/m³
+        let cubic_foot = burning * moles * 0.028_316_846_592 / 1_055.055_852_62;
+        assert!((cubic_foot - 2_514.0).abs() < 1.0, "{cubic_foot} Btu/ft³");
+        let leak = VapourBasis::AfterVaporisation
+            .power(VolumeFlow::new::<exact::volume_rate::foot_cubed_per_hour>(1.0))
+            .get::<exact::power::british_thermal_unit_per_hour>();
+        assert!((leak / cubic_foot - 1.0).abs() < 0.001, "{leak}");
+    }
+
     /// 24 CFR 3280.704(a)(2) writes both: half a pound is 13.84 inH₂O, 14 inH₂O is 0.506 psi.
     #[test]
     fn half_a_pound_and_fourteen_inches_are_one_limit() {

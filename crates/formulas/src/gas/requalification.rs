@@ -225,7 +225,7 @@ pub(crate) static FORMULA: Formula = Formula {
                 Output::words(month_of(found.due_without_conditions)),
             )
             .note(format!(
-                "{} years by 49 CFR {}; only for 4B, 4BA, 4BW and 4E cylinders with their coating whole \
+                "{} years by 49 CFR {}, as amended from 30 November 2020 (85 FR 68790); only for 4B, 4BA, 4BW and 4E cylinders with their coating whole \
                  and in non-corrosive gas",
                 found.years, found.paragraph
             ))

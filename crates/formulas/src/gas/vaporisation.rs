@@ -271,22 +271,40 @@ mod tests {
         ]
     }
 
-    /// Manual TP-6727, appendix D: corners and middle of the table, and 35 lb at 30 °F worked bilinearly.
+    /// Manual TP-6727, appendix D, every cell in thousands of Btu/h; and 35 lb at 30 °F worked bilinearly.
     #[test]
     fn a_hundred_pound_cylinder_follows_the_published_table() {
-        for (contents, temperature, power) in [
-            ("100 lb", "0 degF", 113_000.0),
-            ("100 lb", "70 degF", 300_000.0),
-            ("50 lb", "40 degF", 125_000.0),
-            ("10 lb", "0 degF", 28_000.0),
-            ("10 lb", "70 degF", 66_000.0),
-            ("35 lb", "30 degF", 83_750.0),
+        for (pounds, thousands) in [
+            (100, [113, 167, 214, 277, 300]),
+            (90, [104, 152, 200, 247, 277]),
+            (80, [94, 137, 180, 214, 236]),
+            (70, [83, 122, 160, 199, 214]),
+            (60, [75, 109, 140, 176, 192]),
+            (50, [64, 94, 125, 154, 167]),
+            (40, [55, 79, 105, 131, 141]),
+            (30, [45, 66, 85, 107, 118]),
+            (20, [36, 51, 68, 83, 92]),
+            (10, [28, 38, 49, 60, 66]),
         ] {
-            check(NAME, &upright("upright_100lb", contents, temperature), power, "Btu/h", 0.01);
+            for (fahrenheit, power) in [0, 20, 40, 60, 70].into_iter().zip(thousands) {
+                let (contents, temperature) =
+                    (format!("{pounds} lb"), format!("{fahrenheit} degF"));
+                let given = upright("upright_100lb", &contents, &temperature);
+                check(NAME, &given, f64::from(power) * 1_000.0, "Btu/h", 0.01);
+            }
         }
+        check(NAME, &upright("upright_100lb", "35 lb", "30 degF"), 83_750.0, "Btu/h", 0.01);
     }
 
-    /// The same appendix: capacity = D·L·K, times (t + 20)/20.
+    /// The same appendix plans 50,000 Btu/h for each 100-lb cylinder at 0 °F, four for 200,000: a half-full one gives
+    /// that and more.
+    #[test]
+    fn a_half_full_cylinder_gives_what_the_manual_plans_with() {
+        check(NAME, &upright("upright_100lb", "50 lb", "0 degF"), 64_000.0, "Btu/h", 0.01);
+        check(NAME, &upright("upright_100lb", "36 lb", "0 degF"), 51_000.0, "Btu/h", 0.01);
+    }
+
+    /// The same appendix: capacity = D·L·K, times (t + 20)/20; K by fill.
     #[test]
     fn a_horizontal_container_follows_its_size_and_fill() {
         for (given, power) in [
@@ -296,6 +314,16 @@ mod tests {
             (lying(("12 in", "24 in"), "10 %", "-10 degF"), 6_480.0),
         ] {
             check(NAME, &given, power, "Btu/h", 0.01);
+        }
+        for (fill, factor) in [
+            ("60 %", 100.0),
+            ("50 %", 90.0),
+            ("40 %", 80.0),
+            ("30 %", 70.0),
+            ("20 %", 60.0),
+            ("10 %", 45.0),
+        ] {
+            check(NAME, &lying(("10 in", "10 in"), fill, "0 degF"), factor * 100.0, "Btu/h", 0.01);
         }
     }
 

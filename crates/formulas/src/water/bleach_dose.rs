@@ -139,6 +139,28 @@ mod tests {
         }
     }
 
+    /// The recipe of a recreational-vehicle standard of 0.13 fl oz a gallon is 53 ppm at 5.25 %; the emergency
+    /// doses of a leaflet for drinking water, 8 drops of 6 % or 6 drops of 8.25 % a gallon, are 6.3 and 6.5 ppm.
+    #[test]
+    fn published_recipes_come_to_their_concentration() {
+        check(NAME, &dose("1 gal", "53.3 ppm", "5.25 %"), 0.13, "floz", 0.000_1);
+        check(NAME, &dose("1 gal", "6.34 ppm", "6 %"), 8.0 * 0.05, "mL", 0.000_1);
+        check(NAME, &dose("1 gal", "6.54 ppm", "8.25 %"), 6.0 * 0.05, "mL", 0.000_1);
+    }
+
+    /// ½ cup for 15 gal stands 1 h, ¼ cup 4 h (a recreational-vehicle maker's manual of 2019).
+    #[test]
+    fn the_stronger_dose_stands_for_less_long() {
+        for (ppm, stand) in [
+            ("50 ppm", "4 h or longer"),
+            ("100 ppm", "1 h or longer"),
+            ("20 ppm", "no recipe for so weak a dose"),
+        ] {
+            let outcome = call(NAME, &dose("15 gal", ppm, "5.25 %")).unwrap();
+            assert_eq!(crate::tests::part_of(&outcome, "stand"), &crate::Output::words(stand));
+        }
+    }
+
     #[test]
     fn bare_numbers_are_read_as_their_names_say_and_said() {
         check(NAME, &dose("50 gal", "50", "5.25"), 6.10, "floz", 0.005);

@@ -67,9 +67,15 @@ mod tests {
     /// International Plumbing Code, Table 604.3.
     #[test]
     fn fixtures_have_their_design_flow() {
-        for (fixture, gpm, psi) in
-            [("lavatory", 0.8, 8.0), ("bathtub", 4.0, 20.0), ("hose_bibb", 5.0, 8.0)]
-        {
+        for (fixture, gpm, psi) in [
+            ("lavatory", 0.8, 8.0),
+            ("kitchen_sink", 1.75, 8.0),
+            ("shower", 2.5, 8.0),
+            ("shower_balanced", 2.5, 20.0),
+            ("bathtub", 4.0, 20.0),
+            ("hose_bibb", 5.0, 8.0),
+            ("tank_toilet", 3.0, 20.0),
+        ] {
             check(FORMULA.name, &[("fixture", fixture)], gpm, "gpm", 1e-9);
             check_part(FORMULA.name, &[("fixture", fixture)], "pressure", psi, "psi", 1e-9);
         }

@@ -149,6 +149,17 @@ mod tests {
         }
     }
 
+    /// California Plumbing Code 2013, appendix A: 0.4335 psi a foot, so 2.307 ft a psi; 8.345 lb/gal give the same.
+    #[test]
+    fn a_psi_is_two_and_a_third_feet_of_water() {
+        use super::{Length, exact, foot, head_pressure};
+        let psi = |feet| {
+            head_pressure(Length::new::<foot>(feet)).get::<exact::pressure::pound_per_square_inch>()
+        };
+        assert!((psi(2.307) - 1.0).abs() < 0.000_2, "{}", psi(2.307));
+        assert!((psi(1.0) - 8.345 * 1_728.0 / 231.0 / 144.0).abs() < 0.000_1);
+    }
+
     /// Some calculators print 0.12 psi for 100 ft of 3/4 in at 10 gpm: that is for one foot.
     #[test]
     fn the_psi_form_is_for_each_foot_and_not_for_each_hundred() {

@@ -10,6 +10,7 @@ mod fixture_flow;
 mod flow_at_pressure;
 mod friction;
 mod friction_darcy;
+mod gauge_error;
 mod hot_water;
 mod properties;
 mod pump_leak;
@@ -24,10 +25,11 @@ pub use fixture_flow::fixture_flow;
 pub use flow_at_pressure::{Restriction, flow_at_pressure};
 pub use friction::{friction, head_loss, head_pressure, speed};
 pub use friction_darcy::{friction_darcy, friction_factor, reynolds_number};
+pub use gauge_error::{coarseness_of_lamps, gauge_error};
 pub use hot_water::{first_hour, heat_up_time, hot_fraction, recovery};
 pub use pump_leak::{accumulator_drawdown, pump_leak};
 pub use scald_time::scald_time;
-pub use tanks::{box_tank, cylinder_tank, filled_fraction};
+pub use tanks::{Lean, box_tank, cylinder_tank, filled_fraction, leaning_cylinder, upright_tank};
 pub use trapped_leak::trapped_leak;
 
 use crate::Formula;
@@ -43,6 +45,8 @@ pub const FORMULAS: &[&Formula] = &[
     &trapped_leak::FORMULA,
     &tanks::BOX,
     &tanks::CYLINDER,
+    &tanks::UPRIGHT,
+    &gauge_error::FORMULA,
     &bleach_dose::FORMULA,
     &scald_time::FORMULA,
     &hot_water::RECOVERY,

@@ -58,6 +58,17 @@ mod tests {
 
     const WATER: &str = include_str!("../../../../reference/water_properties/water.csv");
 
+    /// Computed with the library iapws 1.5.5 (IAPWS-IF97) at 0.4 MPa: pounds a gallon.
+    #[test]
+    fn a_gallon_weighs_less_the_warmer_it_is() {
+        use quantity::uom::si::thermodynamic_temperature::degree_fahrenheit;
+        for (fahrenheit, pounds) in [(40.0, 8.346), (60.0, 8.338), (120.0, 8.251), (140.0, 8.206)] {
+            let dense = density(Temperature::new::<degree_fahrenheit>(fahrenheit)).unwrap();
+            let got = dense.get::<exact::mass_density::pound_per_us_gallon>();
+            assert!((got - pounds).abs() < 0.002_5, "{fahrenheit} °F: {got}");
+        }
+    }
+
     /// Computed with the library iapws 1.5.5 (IAPWS-IF97 and the viscosity release of 2008).
     #[test]
     fn density_and_viscosity_agree_with_the_international_formulation() {

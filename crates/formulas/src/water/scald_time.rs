@@ -85,6 +85,32 @@ mod tests {
         }
     }
 
+    /// Pairs of second- and third-degree burns after Moritz and Henriques (1947): 113 °F 2 h and 3 h, 116.6 °F 20 and
+    /// 45 min, 118.4 °F 15 and 20 min, 120 °F 8 and 10 min, 124 °F 2 and 4.2 min, 131 °F 17 and 30 s, 140 °F 3 and 5 s.
+    #[test]
+    fn no_time_is_longer_than_that_of_a_third_degree_burn() {
+        for (temperature, second, third) in [
+            ("113 degF", 7_200.0, 10_800.0),
+            ("116.6 degF", 1_200.0, 2_700.0),
+            ("118.4 degF", 900.0, 1_200.0),
+            ("120 degF", 480.0, 600.0),
+            ("124 degF", 120.0, 252.0),
+            ("131 degF", 17.0, 30.0),
+            ("140 degF", 3.0, 5.0),
+        ] {
+            let Ok(crate::Evaluation { result: crate::Output::Quantity(value), .. }) =
+                crate::tests::call(NAME, &[("temperature", temperature)])
+            else {
+                panic!("no time at {temperature}")
+            };
+            assert!(value.base <= third + 1e-6, "{temperature}: {}", value.base);
+            // Below 120 °F the list has the second-degree times themselves; above, the times of serious burns.
+            if second > 480.0 {
+                assert!((value.base - second).abs() < 1e-3, "{temperature}: {}", value.base);
+            }
+        }
+    }
+
     #[test]
     fn hotter_water_never_takes_longer() {
         let mut last = f64::INFINITY;

@@ -3,6 +3,8 @@
 //! `L` load, `P` pressure above the atmosphere's, `T` absolute temperature, `n` the exponent between
 //! load and pressure.
 
+mod against_built;
+mod alike;
 mod chart_load;
 mod date_code;
 mod load_at_pressure;
@@ -13,6 +15,8 @@ mod pressure_at_temperature;
 mod tread_life;
 mod wheel_torque;
 
+pub use against_built::{AgainstBuilt, against_built};
+pub use alike::{Likeness, TyreFigures, alike};
 pub use chart_load::chart_load;
 pub use date_code::{TyreWeek, date_code};
 pub use load_at_pressure::load_at_pressure;
@@ -28,12 +32,14 @@ use crate::Formula;
 /// The formulas of this system.
 pub const FORMULAS: &[&Formula] = &[
     &date_code::FORMULA,
+    &against_built::FORMULA,
     &load_at_pressure::FORMULA,
     &load_index::FORMULA,
     &load_range::FORMULA,
     &chart_load::FORMULA,
     &pressure_at_temperature::FORMULA,
     &margin::FORMULA,
+    &alike::FORMULA,
     &tread_life::FORMULA,
     &wheel_torque::FORMULA,
 ];

@@ -6,6 +6,7 @@
 mod beam_scale;
 mod brake_current;
 mod breakaway_charge;
+mod by_wheel;
 mod chains;
 mod coupling_class;
 mod distribution;
@@ -20,6 +21,7 @@ mod whole_count;
 pub use beam_scale::beam_scale;
 pub use brake_current::{BrakeCurrent, brake_current};
 pub use breakaway_charge::breakaway_charge;
+pub use by_wheel::{AxleWheels, WheelSums, by_wheel};
 pub use chains::{Chains, chains};
 pub use coupling_class::{CouplingClass, coupling_class};
 pub use distribution::{AxleWeights, Distribution, distribution};
@@ -38,6 +40,7 @@ pub const FORMULAS: &[&Formula] = &[
     &from_gross::FORMULA,
     &tongue_percent::FORMULA,
     &side_imbalance::FORMULA,
+    &by_wheel::FORMULA,
     &beam_scale::FORMULA,
     &jack_load::FORMULA,
     &distribution::FORMULA,

@@ -19,6 +19,17 @@ pub fn side_imbalance(left: Mass, right: Mass) -> Result<Ratio, Problem> {
     Ok((left - right).abs() / whole)
 }
 
+/// `left`, `right` or `neither`.
+pub(super) fn heavier_side(left: Mass, right: Mass) -> &'static str {
+    if left > right {
+        "left"
+    } else if right > left {
+        "right"
+    } else {
+        "neither"
+    }
+}
+
 pub(crate) static FORMULA: Formula = Formula {
     name: "weights.side_imbalance",
     summary: "Difference between a trailer's two sides, as a share of their sum.",
@@ -39,13 +50,7 @@ pub(crate) static FORMULA: Formula = Formula {
     example: &[("left", "3300 lb"), ("right", "2700 lb")],
     compute: |inputs| {
         let (left, right): (Mass, Mass) = (inputs.get("left")?, inputs.get("right")?);
-        let heavier = if left > right {
-            "left"
-        } else if right > left {
-            "right"
-        } else {
-            "neither"
-        };
+        let heavier = heavier_side(left, right);
         Ok(Outcome::new(side_imbalance(left, right)?).part("heavier", Output::words(heavier)).note(
             "no legal limit: above 5 % is noted and above 10 % acted on (common practice); what binds \
              is each wheel against its tyre's capacity",

@@ -5,12 +5,11 @@ mod week;
 
 pub use week::TyreWeek;
 
-use crate::{CalendarDate, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
+use crate::{
+    CalendarDate, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source, age,
+};
 
 use code::{Code, read_code};
-
-/// Days in a year of the Gregorian calendar, on average.
-const YEAR: f64 = 365.242_5;
 
 /// The weeks that a date code can mean, seen on a day: one for four digits, up to three decades for
 /// three.
@@ -51,12 +50,14 @@ fn weeks(code: Code, on: CalendarDate) -> Result<Vec<TyreWeek>, Problem> {
     Ok(past)
 }
 
-/// Age in years on a day, from the first day of the week: the oldest it can be.
-fn age(week: TyreWeek, on: CalendarDate) -> Result<f64, Problem> {
-    on.last
-        .since(week.first_day)
-        .map(|span| f64::from(span.get_days()) / YEAR)
-        .map_err(|_| Problem::input("on", "is too far from the week of the code"))
+/// The age in words, from the first day of the week; from the youngest to the oldest of several decades.
+fn age_in_words(weeks: &[TyreWeek], on: CalendarDate) -> String {
+    let words = |week: &TyreWeek| age::words(week.first_day, on.last);
+    match weeks {
+        [oldest, .., youngest] => format!("{} to {}", words(youngest), words(oldest)),
+        [week] => words(week),
+        [] => String::new(),
+    }
 }
 
 pub(crate) static FORMULA: Formula = Formula {
@@ -74,6 +75,12 @@ pub(crate) static FORMULA: Formula = Formula {
         Gives::words("first_day", "Sunday of that week"),
         Gives::words("last_day", "Saturday of that week"),
         Gives::quantity("age_years", "", "age in years from the first day, the oldest it can be"),
+        Gives::quantity(
+            "age_at_most",
+            "",
+            "the same rounded up to a tenth; of several decades the oldest",
+        ),
+        Gives::words("age", "the same in whole years and months"),
     ],
     valid: "codes of three digits (until 1999) and four digits (since 2000)",
     sources: &[
@@ -98,7 +105,8 @@ pub(crate) static FORMULA: Formula = Formula {
         let (code, notes) = read_code(inputs.words("code")?)?;
         let on = inputs.date("on")?;
         let weeks = weeks(code, on)?;
-        let ages = weeks.iter().map(|week| age(*week, on)).collect::<Result<Vec<_>, _>>()?;
+        let ages: Vec<f64> = weeks.iter().map(|week| age::years(week.first_day, on.last)).collect();
+        let oldest = weeks.first().map_or(0.0, |week| age::years_at_most(week.first_day, on.last));
         let outcome = match (weeks.as_slice(), ages.as_slice()) {
             ([week], [age]) => Outcome::new(Output::words(week.to_string()))
                 .part("first_day", Output::Day(week.first_day))
@@ -113,6 +121,9 @@ pub(crate) static FORMULA: Formula = Formula {
                      1990s (from memory), and the tyre is older than 2000 in any case",
                 ),
         };
+        let outcome = outcome
+            .part("age_at_most", oldest)
+            .part("age", Output::words(age_in_words(&weeks, on)));
         let outcome = outcome.note(
             "no federal limit on age; some vehicle and tyre makers recommend replacement at 6 to 10 \
              years whatever the tread, and the trailer trade at 5 to 7 (common practice); the spare \

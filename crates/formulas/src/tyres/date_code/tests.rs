@@ -58,6 +58,33 @@ fn age_counts_from_the_earliest_day() {
     check_part(NAME, &pairs, "age_years", 6.46, "", 0.005);
 }
 
+/// An age of 6.464 years is printed as 6.5 and said as six years and five months.
+#[test]
+fn an_age_is_printed_as_people_say_it() {
+    let pairs = [("code", "2319"), ("on", ON)];
+    check_part(NAME, &pairs, "age_at_most", 6.5, "", 1e-12);
+    assert_eq!(part_of(&call(NAME, &pairs).unwrap(), "age"), &Output::words("6 years 5 months"));
+}
+
+/// Six years are over on the day after the sixth anniversary of the week's Sunday, and not before.
+#[test]
+fn rounding_never_takes_an_age_across_a_limit() {
+    for (on, age) in [("2025-06-08", 6.0), ("2025-06-10", 6.1)] {
+        check_part(NAME, &[("code", "2319"), ("on", on)], "age_at_most", age, "", 1e-12);
+    }
+}
+
+/// From three digits the tyre is at least of the 1990s: both ages are far past any advice.
+#[test]
+fn three_digits_give_the_youngest_and_the_oldest_age() {
+    let pairs = [("code", "079"), ("on", ON)];
+    check_part(NAME, &pairs, "age_at_most", 46.8, "", 1e-12);
+    assert_eq!(
+        part_of(&call(NAME, &pairs).unwrap(), "age"),
+        &Output::words("26 years 9 months to 46 years 9 months")
+    );
+}
+
 #[test]
 fn a_month_counts_as_its_last_day() {
     check_part(

@@ -27,7 +27,7 @@ pub mod weights;
 
 pub use registry::{
     Accepts, Argument, Arguments, CalendarDate, Confirmed, Evaluation, Form, Formula, Gives, Input,
-    Inputs, Outcome, Output, Problem, Simulated, Simulation, Source, Takes,
+    Inputs, Outcome, Output, Problem, Propagation, Share, Simulated, Simulation, Source, Takes,
 };
 
 /// Every formula, system by system in the order of the walk.

@@ -4,10 +4,43 @@ use std::collections::BTreeMap;
 
 use quantity::{Uncertainty, Value};
 
-use super::{Argument, Arguments, Formula, Input, Inputs, Outcome, Output, Problem};
+use super::{Argument, Arguments, Formula, Input, Inputs, Outcome, Output, Problem, Simulation};
 
 /// What a call gave: the outcome, with uncertainties on every quantity where inputs carried any.
 pub type Evaluation = Outcome;
+
+/// How a call's uncertainty came about.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Propagation {
+    /// No input carries an uncertainty.
+    Nothing,
+    /// To first order: what each uncertain input does to the numbers of the outcome.
+    FirstOrder(Vec<Share>),
+    /// By simulation.
+    Simulated {
+        /// How many times the formula was computed.
+        trials: usize,
+        /// What the draws begin with; the same seed gives the same draws.
+        seed: u64,
+        /// What the trials gave.
+        simulation: Simulation,
+    },
+    /// It could not be told, and a note of the outcome says why.
+    Untold,
+}
+
+/// One uncertain input, with the slope of every number of the outcome along it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Share {
+    /// The input's name.
+    pub input: String,
+    /// Which of a list; none for a single value.
+    pub index: Option<usize>,
+    /// Its uncertainty, SI base units.
+    pub uncertainty: Uncertainty,
+    /// Sensitivities, SI base units, in the order of [`Outcome::number_of`].
+    pub slopes: Vec<f64>,
+}
 
 /// Where one uncertain number stands among the arguments.
 pub(super) struct Place {
@@ -33,11 +66,22 @@ impl Formula {
     /// # Errors
     /// An input error, or inputs outside the formula's range.
     pub fn evaluate(&self, arguments: &Arguments) -> Result<Evaluation, Problem> {
+        self.evaluate_with_propagation(arguments).map(|(outcome, _)| outcome)
+    }
+
+    /// The same, with how the uncertainty came about.
+    ///
+    /// # Errors
+    /// An input error, or inputs outside the formula's range.
+    pub fn evaluate_with_propagation(
+        &self,
+        arguments: &Arguments,
+    ) -> Result<(Evaluation, Propagation), Problem> {
         let mut outcome = self.compute_once(arguments)?;
         outcome.notes.splice(0..0, arguments.notes.iter().cloned());
         let places = uncertain_places(arguments);
         if places.is_empty() {
-            return Ok(outcome);
+            return Ok((outcome, Propagation::Nothing));
         }
         if self.is_simulated() {
             return self.evaluate_by_simulation(arguments, outcome);
@@ -45,22 +89,25 @@ impl Formula {
         let numbers = numbers_of(&outcome);
         let mut independent = vec![0.0; numbers.len()];
         let mut shared: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
-        for place in &places {
+        let mut shares = Vec::with_capacity(places.len());
+        for place in places {
             let step = place.uncertainty.standard();
-            let Some(slopes) = self.sensitivities(arguments, place, step, &numbers) else {
+            let Some(slopes) = self.sensitivities(arguments, &place, step, &numbers) else {
                 outcome.notes.push(format!(
                     "no uncertainty is stated: the formula has no answer beside this value of {}",
                     place.name
                 ));
-                return Ok(outcome);
+                return Ok((outcome, Propagation::Untold));
             };
             let sums =
                 shared.entry(place.uncertainty.source).or_insert_with(|| vec![0.0; numbers.len()]);
-            for (at, slope) in slopes.into_iter().enumerate() {
+            for (at, slope) in slopes.iter().enumerate() {
                 let own = slope * place.uncertainty.independent;
                 independent[at] += own * own;
                 sums[at] += slope * place.uncertainty.shared;
             }
+            let Place { name, index, uncertainty } = place;
+            shares.push(Share { input: name, index, uncertainty, slopes });
         }
         let mut at = 0;
         each_number(&mut outcome, |value| {
@@ -68,7 +115,7 @@ impl Formula {
             *value = value.with_uncertainty((independent[at] + common).sqrt());
             at += 1;
         });
-        Ok(outcome)
+        Ok((outcome, Propagation::FirstOrder(shares)))
     }
 
     pub(super) fn compute_once(&self, arguments: &Arguments) -> Result<Outcome, Problem> {

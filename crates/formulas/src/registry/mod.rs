@@ -12,7 +12,7 @@ mod random;
 
 pub use argument::{Argument, Arguments};
 pub use date::CalendarDate;
-pub use evaluate::Evaluation;
+pub use evaluate::{Evaluation, Propagation, Share};
 pub use formula::{Accepts, Confirmed, Form, Formula, Gives, Input, Source, Takes};
 pub use inputs::Inputs;
 pub use monte_carlo::{Simulated, Simulation};

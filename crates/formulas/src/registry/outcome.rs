@@ -62,6 +62,26 @@ impl Outcome {
         self
     }
 
+    /// Where the (first) number of a part stands among all numbers of the outcome, those of the main result
+    /// first; an empty name is the main result. None if it has no number.
+    #[must_use]
+    pub fn number_of(&self, part: &str) -> Option<usize> {
+        let count = |output: &Output| match output {
+            Output::Quantity(_) => 1,
+            Output::Quantities(values) => values.len(),
+            Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_) => 0,
+        };
+        let outputs = self.parts.iter().map(|(name, output)| (*name, output));
+        let mut before = 0;
+        for (name, output) in std::iter::once(("", &self.result)).chain(outputs) {
+            if name == part {
+                return (count(output) > 0).then_some(before);
+            }
+            before += count(output);
+        }
+        None
+    }
+
     /// The same with one more note.
     #[must_use]
     pub fn note(mut self, note: impl Into<String>) -> Self {

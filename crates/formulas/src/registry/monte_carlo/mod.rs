@@ -9,7 +9,7 @@ use quantity::{units, write_number};
 
 use super::evaluate::{Place, each_number, numbers_of, uncertain_places};
 use super::random::Normal;
-use super::{Argument, Arguments, Evaluation, Form, Formula, Problem};
+use super::{Argument, Arguments, Evaluation, Form, Formula, Problem, Propagation};
 
 /// Formulas whose result has corners, steps or a vertical slope within the reach of their inputs'
 /// uncertainty, so that a sensitivity says nothing.
@@ -111,13 +111,13 @@ impl Formula {
         &self,
         arguments: &Arguments,
         mut outcome: Evaluation,
-    ) -> Result<Evaluation, Problem> {
+    ) -> Result<(Evaluation, Propagation), Problem> {
         let Some(simulation) = self.simulate(arguments, TRIALS, SEED)? else {
             outcome.notes.push(
                 "no uncertainty is stated: beside these values the formula mostly has no answer"
                     .to_owned(),
             );
-            return Ok(outcome);
+            return Ok((outcome, Propagation::Untold));
         };
         let mut numbers = simulation.numbers.iter();
         each_number(&mut outcome, |value| {
@@ -132,7 +132,7 @@ impl Formula {
                 simulation.refused
             ));
         }
-        Ok(outcome)
+        Ok((outcome, Propagation::Simulated { trials: TRIALS, seed: SEED, simulation }))
     }
 
     /// The interval of the main result in its unit: it need not lie evenly about the value.

@@ -48,12 +48,16 @@ struct Stamp {
 /// # Errors
 /// [`Problem::Input`] for a mark that cannot be read, with the mark; [`Problem::OutOfRange`] for a Canadian mark.
 pub fn read_marks(text: &str, on: CalendarDate) -> Result<CylinderMarks, Problem> {
-    let upper = text.to_uppercase().replace("T.W.", "TW ").replace("W.C.", "WC ");
+    let upper =
+        text.to_uppercase().replace("T.W.", "TW ").replace("W.C.", "WC ").replace("D.T.", "DT ");
     let mut marks = CylinderMarks::default();
     let mut rest = tokens(&upper);
     let mut stamps = Vec::new();
     while let Some(token) = rest.first().cloned() {
         rest.remove(0);
+        if says_nothing(&token, rest.first()) {
+            continue;
+        }
         if let Some(after) = token.strip_prefix("DOT") {
             let after = after.trim_start_matches('-');
             let spec = if after.is_empty() && !rest.is_empty() {
@@ -74,6 +78,13 @@ pub fn read_marks(text: &str, on: CalendarDate) -> Result<CylinderMarks, Problem
             } else {
                 marks.water_capacity = Some(weight);
             }
+        } else if let Some(after) = token.strip_prefix("DT") {
+            // The dip tube's length in inches tells nothing that is used here.
+            let number =
+                if after.is_empty() && !rest.is_empty() { rest.remove(0) } else { after.into() };
+            if number.parse::<f64>().is_err() {
+                return Err(unreadable(&format!("DT {number}")));
+            }
         } else if token.bytes().all(|byte| byte.is_ascii_digit()) {
             stamps.push(stamp(&token, &mut rest)?);
         } else {
@@ -85,6 +96,16 @@ pub fn read_marks(text: &str, on: CalendarDate) -> Result<CylinderMarks, Problem
         return Err(Problem::input("marks", format!("has nothing in it; {ACCEPTED}")));
     }
     Ok(marks)
+}
+
+/// Whether a mark tells nothing that is used here: the gas, a serial number and the maker's letters before it.
+fn says_nothing(token: &str, next: Option<&String>) -> bool {
+    // Too long for a month or a year.
+    let serial = |token: &str| token.len() > 4 && token.bytes().all(|byte| byte.is_ascii_digit());
+    let letters = token.bytes().all(|byte| byte.is_ascii_alphabetic());
+    ["MFG", "LP", "LPG", "GAS", "PROPANE"].contains(&token)
+        || serial(token)
+        || (letters && next.is_some_and(|next| serial(next)))
 }
 
 const ACCEPTED: &str =
@@ -326,6 +347,7 @@ mod tests {
             "dot-4ba240  t.w. 17.0 lb, w.c. 47.6 lb; 6-15",
             "DOT 4BA240 TW17.0 WC47.6LB 06/2015",
             "WC 47.6 06 K 15 TW 17.0 DOT-4BA-240",
+            "DOT 4BA240 W.C. 47.6 LB T.W. 17.0 LB D.T. 4.0 MFG 06 15 RK 31877 LP GAS",
         ] {
             let given = collar(written);
             assert_eq!(word(written, "specification").as_deref(), Some("4BA"), "{written}");
@@ -382,6 +404,7 @@ mod tests {
             ("06 A123 S", "`06 A123` cannot be read"),
             ("DOT-9Z240", "`DOT-9Z240` cannot be read"),
             ("TW heavy", "`TW HEAVY` cannot be read"),
+            ("D.T. long", "`DT LONG` cannot be read"),
             ("06 2031", "lies after"),
             ("06 15 05 A123 2014", "swapped"),
         ] {

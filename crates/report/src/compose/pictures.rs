@@ -51,30 +51,35 @@ fn values(source: Source<'_>, name: &ValueName) -> Vec<Shown> {
 
 fn shown(source: Source<'_>, value: &ValueResult) -> Option<Shown> {
     let unit = value.unit.map(|unit| unit.in_system(source.units));
-    let (number, uncertainty, text) = match &value.content {
+    let (number, uncertainty, (text, spread)) = match &value.content {
         Content::Quantity(quantity) => {
             let number = unit.and_then(|unit| quantity.to_unit(unit)).unwrap_or(quantity.base);
             let step = unit.map_or(1.0, |unit| unit.step());
             let uncertainty = quantity.standard_uncertainty().map(|standard| standard / step);
             (Some(number), uncertainty, written(*quantity, unit))
         }
-        Content::Words(text) => (None, None, words::plain(text)),
+        Content::Words(text) => (None, None, (words::plain(text), String::new())),
         Content::None(_) => return None,
     };
     Some(Shown {
         position: words::plain(&value.position),
+        unit: unit.filter(|_| number.is_some()).map_or("", |unit| unit.symbol()).to_owned(),
         number,
         uncertainty,
         text,
+        spread,
         verdict: gravest(value),
     })
 }
 
-/// Value and unit; the uncertainty stands in the table.
-fn written(value: Value, unit: Option<&Unit>) -> String {
+/// Value and unit; and its expanded uncertainty, where it has one.
+fn written(value: Value, unit: Option<&Unit>) -> (String, String) {
     let whole =
         unit.map_or_else(|| quantity::write_number(value.base), |unit| write_value(value, unit));
-    whole.split_once(" ± ").map_or(whole.clone(), |(value, _)| value.to_owned())
+    whole.split_once(" ± ").map_or_else(
+        || (whole.clone(), String::new()),
+        |(text, spread)| (text.to_owned(), format!("± {spread}")),
+    )
 }
 
 /// The verdict that a reader must see first.

@@ -30,6 +30,12 @@ pub struct Shown {
     pub number: Option<f64>,
     /// Its standard uncertainty in the same unit, where it has one.
     pub uncertainty: Option<f64>,
+    /// That unit as printed; empty for words and plain numbers.
+    #[serde(default)]
+    pub unit: String,
+    /// Its expanded uncertainty (k = 2) as printed, `± 0.10 V`; empty where it has none.
+    #[serde(default)]
+    pub spread: String,
     /// What is printed: value and unit, or words.
     pub text: String,
     /// The gravest verdict of its limits; chooses the sign.

@@ -205,6 +205,8 @@ mod tests {
             position: position.to_owned(),
             number: Some(1.0),
             uncertainty: None,
+            unit: String::new(),
+            spread: String::new(),
             text: text.to_owned(),
             verdict,
         }

@@ -83,6 +83,7 @@ fn value_from<'a>(
 ) -> Result<Value, String> {
     let name = match from {
         InputFrom::Own(name) | InputFrom::AllOwn(name) | InputFrom::Dwelling(name) => words(name),
+        InputFrom::OwnAt { name, position } => words(&format!("{name} at {position}")),
         InputFrom::Other { point, name } => words(&format!("{point}, {name}")),
         InputFrom::VisitDay => "day of the visit".to_owned(),
         InputFrom::Fixed(text) => text.clone(),

@@ -232,15 +232,19 @@ impl<'a> Values<'a> {
         let mut arguments = Arguments::default();
         let mut readings = Vec::new();
         let mut absent = Vec::new();
-        let mut measured = false;
+        let (mut measured, mut measurable) = (false, false);
         for (name, from) in &derivation.from {
             let input = formula.input(name)?;
-            let found = self.input(point, from, position);
-            measured |= !found.is_empty()
-                && matches!(
-                    from,
-                    InputFrom::Own(_) | InputFrom::AllOwn(_) | InputFrom::Other { .. }
-                );
+            let found = match from {
+                InputFrom::AllOwn(all) if input.takes == formulas::Takes::Text => {
+                    self.with_places(point, all)
+                }
+                _ => self.input(point, from, position),
+            };
+            if is_read(from) {
+                measurable = true;
+                measured |= !found.is_empty();
+            }
             for known in &found {
                 match &known.origin {
                     Origin::Read(id) => readings.push(id.clone()),
@@ -258,7 +262,7 @@ impl<'a> Values<'a> {
                 Err(sentence) => absent.push(sentence),
             }
         }
-        if !measured && !absent.is_empty() {
+        if !measured && (measurable || !absent.is_empty()) {
             return None;
         }
         readings.sort();
@@ -316,6 +320,7 @@ impl<'a> Values<'a> {
             InputFrom::AllOwn(name) => {
                 self.of(point, name).into_iter().map(|(_, known)| known).collect()
             }
+            InputFrom::OwnAt { name, position } => at(self.of(point, name), position),
             InputFrom::Other { point: id, name } => match self.plan.point(id) {
                 Some(other) => at(self.of(other, name), position),
                 None => Vec::new(),
@@ -329,6 +334,29 @@ impl<'a> Values<'a> {
                 .map_or_else(Vec::new, |day| fixed(day.to_string())),
             InputFrom::Fixed(text) => fixed(text.clone()),
         }
+    }
+
+    /// All values of a name as one text, each behind its place: `label: 123; frame: 123`.
+    fn with_places(&mut self, point: &'a Point, name: &str) -> Vec<Known> {
+        let mut readings = Vec::new();
+        let mut items = Vec::new();
+        for (position, known) in self.of(point, name) {
+            let Content::Words(text) = &known.content else { continue };
+            // What ends an item cannot stand within one.
+            items.push(format!("{position}: {}", text.replace(';', ",")));
+            match known.origin {
+                Origin::Read(id) => readings.push(id),
+                Origin::Computed { readings: more, .. } => readings.extend(more),
+            }
+        }
+        if items.is_empty() {
+            return Vec::new();
+        }
+        vec![Known {
+            content: Content::Words(items.join("; ")),
+            origin: Origin::Computed { formula: String::new(), readings },
+            notes: Vec::new(),
+        }]
     }
 
     fn dwelling_fact(&self, fact: &str) -> Option<String> {
@@ -346,6 +374,17 @@ impl<'a> Values<'a> {
             other => dwelling.ratings.get(other)?.clone(),
         };
         (!text.is_empty()).then_some(text)
+    }
+}
+
+/// Whether an input comes from what was read on the visit.
+fn is_read(from: &InputFrom) -> bool {
+    match from {
+        InputFrom::Own(_)
+        | InputFrom::AllOwn(_)
+        | InputFrom::OwnAt { .. }
+        | InputFrom::Other { .. } => true,
+        InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => false,
     }
 }
 
@@ -418,6 +457,9 @@ fn describe(point: &Point, from: &InputFrom) -> String {
                 })
                 .unwrap_or(name);
             format!("{title} was not read")
+        }
+        InputFrom::OwnAt { name, position } => {
+            format!("{} was not read", words(&format!("{name} at {position}")))
         }
         InputFrom::Other { point, name } => {
             format!("{} was not recorded", words(&format!("{point}, {name}")))

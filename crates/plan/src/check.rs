@@ -136,6 +136,18 @@ fn source<'a>(
     };
     match from {
         InputFrom::Own(name) | InputFrom::AllOwn(name) => find(point, name),
+        InputFrom::OwnAt { name, position } => {
+            match point.reading(name).map(|one| &one.positions) {
+                Some(Positions::Named(places)) if !places.contains(position) => Err((
+                    format!("`{name}` is not read at `{position}`"),
+                    format!("its positions: {}", places.join(", ")),
+                )),
+                Some(Positions::One) => {
+                    Err((format!("`{name}` is read in one place only"), format!("write `{name}`")))
+                }
+                _ => find(point, name),
+            }
+        }
         InputFrom::Other { point: id, name } => match by_id.get(id.as_str()) {
             Some(other) => find(&other.point, name),
             None => Err((format!("no point is called `{id}`"), near(id, by_id))),
@@ -156,7 +168,9 @@ fn inputs(placed: &PlacedPoint, by_id: &BTreeMap<&str, &PlacedPoint>, problems: 
                 Ok(None) => {}
                 Ok(Some(what)) => problems.extend(misfit(spot, formula.name, input, &what)),
             }
-            let list = matches!(input.takes, Takes::Quantities(_) | Takes::AnyQuantities);
+            // A text holds several as well, each with its place.
+            let list =
+                matches!(input.takes, Takes::Quantities(_) | Takes::AnyQuantities | Takes::Text);
             if matches!(from, InputFrom::AllOwn(_)) && !list {
                 problems.push(spot.problem(
                     format!("{} takes one value for `{name}`, not a list", formula.name),
@@ -239,7 +253,9 @@ fn circles(by_id: &BTreeMap<&str, &PlacedPoint>, problems: &mut Vec<Problem>) {
         first.insert((*id).to_owned(), placed.point.after.clone());
         for derived in &placed.point.derived {
             let inputs = derived.from.values().filter_map(|from| match from {
-                InputFrom::Own(name) | InputFrom::AllOwn(name) => Some(format!("{id}.{name}")),
+                InputFrom::Own(name) | InputFrom::AllOwn(name) | InputFrom::OwnAt { name, .. } => {
+                    Some(format!("{id}.{name}"))
+                }
                 InputFrom::Other { point, name } => Some(format!("{point}.{name}")),
                 InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => None,
             });

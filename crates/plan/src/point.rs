@@ -139,8 +139,16 @@ pub struct Derivation {
 pub enum InputFrom {
     /// A reading or derived value of the same point; at the same position where it has several.
     Own(String),
-    /// All readings of the same point with this name, in the order of their positions, as a list.
+    /// All readings of the same point with this name, in the order of their positions, as a list; for an
+    /// input that takes text as `place: text; place: text`.
     AllOwn(String),
+    /// A reading or derived value of the same point at one position, whatever position is derived.
+    OwnAt {
+        /// The name.
+        name: String,
+        /// The position.
+        position: String,
+    },
     /// A reading or derived value of another point.
     Other {
         /// The other point.

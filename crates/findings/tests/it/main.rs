@@ -3,3 +3,4 @@
 mod holds;
 mod judging;
 mod people;
+mod places;

@@ -15,6 +15,11 @@ pub(crate) fn parse(text: &str) -> InputFrom {
         Some(("visit", "day")) => InputFrom::VisitDay,
         Some(("dwelling", fact)) => InputFrom::Dwelling(fact.to_owned()),
         Some((point, name)) => InputFrom::Other { point: point.to_owned(), name: name.to_owned() },
-        None => InputFrom::Own(text.to_owned()),
+        None => match text.split_once('@') {
+            Some((name, position)) => {
+                InputFrom::OwnAt { name: name.to_owned(), position: position.to_owned() }
+            }
+            None => InputFrom::Own(text.to_owned()),
+        },
     }
 }

@@ -126,6 +126,11 @@ fn each_kind_of_problem_is_told_with_its_place_and_a_hint() {
             "weights.tongue_percent needs the input `tongue`",
         ),
         (
+            "tongue = \"gross\", gross",
+            "tongue = \"gross@left\", gross",
+            "`gross` is read in one place only -> write `gross`",
+        ),
+        (
             "tongue = \"gross\"",
             "tongue = \"pressure\"",
             "weights.tongue_percent takes mass for `tongue`, given pressure",

@@ -22,7 +22,7 @@ pub(crate) fn fill(
             continue;
         };
         match name {
-            "position" => out.push_str(&words(position)),
+            "position" => place(&mut out, &words(position)),
             "limit" => match broken {
                 Some((value, result)) => {
                     let unit = value.unit.map(|unit| unit.in_system(units));
@@ -45,6 +45,54 @@ pub(crate) fn fill(
     }
     out.push_str(rest);
     out
+}
+
+/// Adds where it is: behind a preposition as it stands, behind other words in brackets, since people name places
+/// without an article ("the tyre (left front)", but "at the left front").
+fn place(out: &mut String, position: &str) {
+    const LEADING: [&str; 13] = [
+        "at", "the", "in", "on", "of", "from", "to", "by", "near", "under", "below", "behind",
+        "for",
+    ];
+    if position.is_empty() {
+        let kept = out.trim_end().len();
+        out.truncate(kept);
+        return;
+    }
+    let last = out.split_whitespace().next_back().unwrap_or("").to_lowercase();
+    let opens = last.is_empty() || last.ends_with(['.', ':', '(', '-']);
+    if opens || LEADING.contains(&last.as_str()) {
+        out.push_str(position);
+    } else {
+        out.push_str(&format!("({position})"));
+    }
+}
+
+/// Two statements of one defect as one: what both end with is said once.
+pub(crate) fn together(one: &str, other: &str) -> String {
+    let (first, second) = (sentences(one), sentences(other));
+    let shared =
+        first.iter().rev().zip(second.iter().rev()).take_while(|(one, other)| one == other).count();
+    let (head, tail) = first.split_at(first.len() - shared);
+    let own = &second[..second.len() - shared];
+    let all: Vec<&str> = head.iter().chain(own).chain(tail).copied().collect();
+    all.join(" ")
+}
+
+/// The sentences of a text: a full stop, a space and a capital part them.
+fn sentences(text: &str) -> Vec<&str> {
+    let mut parts = Vec::new();
+    let mut start = 0;
+    for (at, _) in text.match_indices(". ") {
+        let next = at + 2;
+        if text[next..].starts_with(char::is_uppercase) {
+            parts.push(text[start..=at].trim());
+            start = next;
+        }
+    }
+    parts.push(text[start..].trim());
+    parts.retain(|part| !part.is_empty());
+    parts
 }
 
 /// A value as people read it.
@@ -80,4 +128,47 @@ pub(crate) fn undecided(value: &ValueResult, result: &LimitResult, units: UnitSy
         " Measure again, or with a better instrument."
     });
     sentence
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn at(template: &str, position: &str) -> String {
+        fill(template, &[], position, None, UnitSystem::Us)
+    }
+
+    #[test]
+    fn a_place_stands_in_brackets_except_behind_a_preposition() {
+        assert_eq!(
+            at("The tyre {position} is old.", "left_front"),
+            "The tyre (left front) is old."
+        );
+        assert_eq!(
+            at("The opening at {position} is small.", "bedroom"),
+            "The opening at bedroom is small."
+        );
+        assert_eq!(at("{position}: no power.", "galley"), "galley: no power.");
+        assert_eq!(at("It leaks. {position} too.", "galley"), "It leaks. galley too.");
+    }
+
+    #[test]
+    fn where_there_is_one_place_only_nothing_is_said_of_it() {
+        assert_eq!(at("The tyre {position} is old.", ""), "The tyre is old.");
+        assert_eq!(at("It leaks {position}.", ""), "It leaks.");
+    }
+
+    #[test]
+    fn what_two_statements_end_with_is_said_once() {
+        let one = "The tyre (a) is 9.6 years old. Have a dealer look at it. Inside too.";
+        let other = "The tyre (b) is 3.2 years old. Have a dealer look at it. Inside too.";
+        let both = together(one, other);
+        assert_eq!(
+            both,
+            "The tyre (a) is 9.6 years old. The tyre (b) is 3.2 years old. Have a dealer look at it. Inside too."
+        );
+        assert_eq!(together(one, one), one);
+        assert_eq!(together("It leaks.", "It drips."), "It leaks. It drips.");
+        assert_eq!(together("", "It drips."), "It drips.");
+    }
 }

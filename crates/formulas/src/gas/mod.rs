@@ -13,6 +13,7 @@ mod cylinder_capacity;
 mod cylinder_marks;
 mod demand;
 mod leak_check_least;
+mod leak_free_pressure;
 mod liquid_level;
 mod pipe_capacity;
 mod pipe_volume;
@@ -56,6 +57,7 @@ pub const FORMULAS: &[&Formula] = &[
     &demand::FORMULA,
     &run_time::FORMULA,
     &pressure_decay::FORMULA,
+    &leak_free_pressure::FORMULA,
     &leak_check_least::FORMULA,
     &air_leak_as_propane::FORMULA,
     &pipe_volume::FORMULA,

@@ -1,8 +1,9 @@
 //! Moisture between scattered readings on a wall or floor.
 
-use quantity::uom::si::{length::meter, ratio::percent};
+use quantity::uom::si::ratio::percent;
 use quantity::{Kind, Length, Ratio};
 
+use super::MoistureSurface;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Inputs, Outcome, Problem, Source};
 
 /// Above this a pin meter's number means no more than "saturated".
@@ -11,135 +12,6 @@ const SATURATED: f64 = 30.0; // %
 const BELOW_RANGE: f64 = 7.0; // %
 /// Fewer readings than this show little.
 const FEW: usize = 5;
-const MOST: usize = 200;
-
-/// A place on the surface, metres.
-type Place = [f64; 2];
-
-fn distance(a: Place, b: Place) -> f64 {
-    libm::hypot(a[0] - b[0], a[1] - b[1])
-}
-
-/// Twice the area of the triangle, positive where the turn is to the left.
-fn turn(a: Place, b: Place, c: Place) -> f64 {
-    (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
-}
-
-/// Convex hull, counter-clockwise (Andrew's monotone chain); fewer than three corners for points on a line.
-fn hull(places: &[Place]) -> Vec<Place> {
-    let mut sorted = places.to_vec();
-    sorted.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
-    let extent = sorted.iter().flatten().fold(0.0_f64, |most, it| most.max(it.abs()));
-    let flat = 1e-12 * extent * extent;
-    let half = |places: &mut dyn Iterator<Item = Place>| {
-        let mut chain: Vec<Place> = Vec::new();
-        for place in places {
-            while let [.., a, b] = chain.as_slice()
-                && turn(*a, *b, place) <= flat
-            {
-                chain.pop();
-            }
-            chain.push(place);
-        }
-        chain.pop();
-        chain
-    };
-    let mut corners = half(&mut sorted.iter().copied());
-    corners.extend(half(&mut sorted.iter().rev().copied()));
-    corners
-}
-
-/// Whether a place lies in the hull, its edges included.
-fn inside(corners: &[Place], at: Place) -> bool {
-    let next = corners.iter().cycle().skip(1);
-    corners.iter().zip(next).all(|(a, b)| {
-        // Nanometres outside are the rounding of unit conversions.
-        turn(*a, *b, at) >= -1e-9 * distance(*a, *b)
-    })
-}
-
-/// Readings at places that differ, those at one place averaged.
-fn merged(readings: &[(Place, f64)]) -> Vec<(Place, f64)> {
-    let mut groups: Vec<(Place, Vec<f64>)> = Vec::new();
-    for (place, value) in readings {
-        match groups.iter_mut().find(|(other, _)| distance(*place, *other) < 1e-9) {
-            Some((_, values)) => values.push(*value),
-            None => groups.push((*place, vec![*value])),
-        }
-    }
-    groups
-        .into_iter()
-        .map(|(place, values)| {
-            let (sum, count) = values.iter().fold((0.0, 0.0), |(s, n), value| (s + value, n + 1.0));
-            (place, sum / count)
-        })
-        .collect()
-}
-
-/// Solution of a linear system by elimination with row exchange; none if it is singular.
-fn solve(mut rows: Vec<Vec<f64>>) -> Option<Vec<f64>> {
-    let size = rows.len();
-    for column in 0..size {
-        let pivot = (column..size)
-            .max_by(|a, b| rows[*a][column].abs().total_cmp(&rows[*b][column].abs()))?;
-        rows.swap(column, pivot);
-        let (above, below) = rows.split_at_mut(column + 1);
-        let lead = &above[column];
-        if lead[column].abs() < 1e-12 {
-            return None;
-        }
-        for row in below {
-            let factor = row[column] / lead[column];
-            for (cell, other) in row.iter_mut().zip(lead).skip(column) {
-                *cell -= factor * other;
-            }
-        }
-    }
-    let mut solution = vec![0.0; size];
-    for row in (0..size).rev() {
-        let known: f64 = (row + 1..size).map(|other| rows[row][other] * solution[other]).sum();
-        solution[row] = (rows[row][size] - known) / rows[row][row];
-    }
-    Some(solution)
-}
-
-/// Value between scattered readings: `z(p) = c + Σ wᵢ·|p − pᵢ|`, through every reading, Σ wᵢ = 0.
-///
-/// A radial basis function of the distance itself, with a constant; the same as ordinary kriging with a
-/// linear variogram and no nugget. It hardly passes the highest reading, where smoother ones invent peaks.
-///
-/// # Errors
-/// [`Problem::OutOfRange`] outside the hull of the readings, or for readings on one line.
-fn interpolate(readings: &[(Place, f64)], at: Place) -> Result<f64, Problem> {
-    let places: Vec<Place> = readings.iter().map(|(place, _)| *place).collect();
-    let corners = hull(&places);
-    if corners.len() < 3 {
-        return Err(Problem::out_of_range(
-            "valid for three or more readings that do not lie on one line",
-        ));
-    }
-    if !inside(&corners, at) {
-        return Err(Problem::out_of_range(
-            "this place lies outside the readings: valid only inside the hull of the places that were read",
-        ));
-    }
-    let mut rows: Vec<Vec<f64>> = readings
-        .iter()
-        .map(|(place, value)| {
-            let mut row: Vec<f64> = places.iter().map(|other| distance(*place, *other)).collect();
-            row.extend([1.0, *value]);
-            row
-        })
-        .collect();
-    let mut last = vec![1.0; places.len()];
-    last.extend([0.0, 0.0]);
-    rows.push(last);
-    let weights = solve(rows).ok_or_else(|| {
-        Problem::out_of_range("these places cannot be told apart; valid for others")
-    })?;
-    let sum: f64 = places.iter().zip(&weights).map(|(place, w)| w * distance(at, *place)).sum();
-    Ok(sum + weights[places.len()])
-}
 
 /// Moisture content at a place between scattered readings.
 ///
@@ -147,13 +19,9 @@ fn interpolate(readings: &[(Place, f64)], at: Place) -> Result<f64, Problem> {
 /// [`Problem::Input`] for lists of different lengths; [`Problem::OutOfRange`] outside the hull of the
 /// readings, for fewer than three, or for readings on one line.
 pub fn map(readings: &[(Length, Length, Ratio)], at: (Length, Length)) -> Result<Ratio, Problem> {
-    if readings.len() > MOST {
-        return Err(Problem::out_of_range(format!("valid for up to {MOST} readings")));
-    }
-    let place = |x: Length, y: Length| [x.get::<meter>(), y.get::<meter>()];
-    let readings: Vec<(Place, f64)> =
-        readings.iter().map(|(x, y, value)| (place(*x, *y), value.get::<percent>())).collect();
-    interpolate(&merged(&readings), place(at.0, at.1)).map(Ratio::new::<percent>)
+    let readings: Vec<(Length, Length, f64)> =
+        readings.iter().map(|(x, y, value)| (*x, *y, value.get::<percent>())).collect();
+    MoistureSurface::through(&readings)?.at(at.0, at.1).map(Ratio::new::<percent>)
 }
 
 type Reading = (Length, Length, Ratio);

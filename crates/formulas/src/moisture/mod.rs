@@ -5,9 +5,13 @@
 
 mod equilibrium;
 mod map;
+mod panel;
+mod surface;
 
 pub use equilibrium::equilibrium;
 pub use map::map;
+pub use panel::OnPanel;
+pub use surface::MoistureSurface;
 
 use crate::Formula;
 

@@ -165,6 +165,18 @@ mod tests {
         }
     }
 
+    /// Two sensors of ± 0.9 °F, each u = 0.9/√3, give a difference of u = 0.7348 °F (JCGM 100:2008, 5.1.2).
+    #[test]
+    fn the_uncertainty_of_a_rise_is_that_of_both_sensors() {
+        use crate::Output;
+        use crate::tests::in_unit;
+        let pairs = [("supply", "120 degF ± 0.519615"), ("return", "66 degF ± 0.519615")];
+        let Output::Quantity(rise) = call(NAME, &pairs).unwrap().result else { panic!("no rise") };
+        let kelvin = rise.standard_uncertainty().unwrap();
+        assert!((kelvin * 1.8 - 0.734_847).abs() < 1e-5, "{kelvin}");
+        assert!((in_unit(rise, "ddegF") - 54.0).abs() < 1e-9);
+    }
+
     #[test]
     fn without_a_rise_there_is_no_flow() {
         let pairs = [("supply", "70 degF"), ("return", "70 degF"), ("input", "28000 Btu/h")];

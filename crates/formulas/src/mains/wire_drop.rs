@@ -41,7 +41,8 @@ pub enum WireLength {
 }
 
 impl WireLength {
-    fn conductor(self) -> Length {
+    /// Both wires together.
+    pub(super) fn conductor(self) -> Length {
         match self {
             Self::OneWay(length) => length * 2.0,
             Self::RoundTrip(length) => length,
@@ -55,6 +56,15 @@ fn resistance(gauge: &str, stranding: Stranding) -> Option<f64> {
         .rows()
         .find(|row| row.text("gauge") == gauge && row.text("stranding") == stranding.word())
         .map(|row| row.number("resistance"))
+}
+
+/// Sizes of stranded wire with their circular mils, from the smallest to the largest.
+pub(super) fn stranded_sizes() -> Vec<(&'static str, f64)> {
+    Table::read(RESISTANCES)
+        .rows()
+        .filter(|row| row.text("stranding") == "stranded")
+        .map(|row| (row.text("gauge"), row.number("circular_mils")))
+        .collect()
 }
 
 fn gauges(stranding: Stranding) -> Vec<&'static str> {

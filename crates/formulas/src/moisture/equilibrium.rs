@@ -119,6 +119,22 @@ mod tests {
         }
     }
 
+    /// The equation inverted with SciPy 1.17.1, `brentq`, at 21.11 °C.
+    #[test]
+    fn humidities_that_keep_a_moisture_give_it_back() {
+        for (humidity, percent) in
+            [("0.41990", 8.0), ("0.65198", 12.0), ("0.80031", 16.0), ("0.89153", 20.0)]
+        {
+            check(NAME, &pairs("21.11 degC", humidity), percent, "%", 2e-3);
+        }
+    }
+
+    /// A published example: 140 °F and 55 % give 8.4 % by the equation, 8.0 % in the table.
+    #[test]
+    fn a_published_example_at_140_degrees_is_reproduced() {
+        check(NAME, &pairs("140 degF", "55 %"), 8.4, "%", 0.05);
+    }
+
     #[test]
     fn saturated_air_and_frozen_or_hot_wood_have_no_number() {
         for (temperature, humidity, words) in [

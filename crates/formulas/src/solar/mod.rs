@@ -7,13 +7,17 @@ mod cell_temperature;
 mod clear_sky;
 mod expected_power;
 mod on_panel;
+mod output;
 mod position;
+mod short_circuit;
 mod sun;
 
 pub use cell_temperature::{Mounting, cell_temperature};
 pub use clear_sky::{ClearSky, clear_sky};
 pub use expected_power::expected_power;
+pub use output::{PanelOutput, panel_output};
 pub use position::{SunPosition, position};
+pub use short_circuit::short_circuit;
 
 use crate::Formula;
 
@@ -24,4 +28,6 @@ pub const FORMULAS: &[&Formula] = &[
     &on_panel::FORMULA,
     &cell_temperature::FORMULA,
     &expected_power::FORMULA,
+    &short_circuit::FORMULA,
+    &output::FORMULA,
 ];

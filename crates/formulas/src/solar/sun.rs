@@ -156,6 +156,7 @@ mod tests {
             (60.0, 0.0, 3.0, 469.622_3, 787.807_3, 75.718_6),
             (30.0, 0.0, 5.0, 820.139_7, 744.556_7, 175.334_7),
             (75.0, 0.0, 2.0, 228.119_1, 800.362_1, 20.970_1),
+            (60.0, 1_609.0, 3.0, 515.269_2, 876.221_6, 77.158_4),
         ] {
             let sky = clear_sky(zenith, altitude, turbidity, 1_364.0);
             assert!((sky.global - global).abs() < 1e-2, "{zenith}: {sky:?}");
@@ -167,9 +168,14 @@ mod tests {
     /// Computed with pvlib 0.16.1.
     #[test]
     fn air_mass_pressure_and_distance_agree_with_the_library() {
-        for (zenith, mass) in
-            [(0.0, 0.999_71), (60.0, 1.994_29), (85.0, 10.305_79), (90.0, 37.919_61)]
-        {
+        for (zenith, mass) in [
+            (0.0, 0.999_71),
+            (30.0, 1.153_99),
+            (60.0, 1.994_29),
+            (75.0, 3.812_91),
+            (85.0, 10.305_79),
+            (90.0, 37.919_61),
+        ] {
             assert!((relative_air_mass(zenith) - mass).abs() < 1e-5, "{zenith}");
         }
         assert!((pressure(229.0) - 98_604.11).abs() < 0.01);

@@ -2,7 +2,7 @@
 
 use quantity::{Kind, Quantity, Value, Voltage};
 
-use super::{ConnectedLoads, Nameplate, dwelling_load, supply_for};
+use super::{ConnectedLoads, Nameplate, dwelling_load, supply_for, whole_amperes};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Inputs, Outcome, Output, Problem, Source};
 
 pub(crate) static FORMULA: Formula = Formula {
@@ -38,6 +38,12 @@ pub(crate) static FORMULA: Formula = Formula {
              counted if more than three",
         )
         .optional(),
+        Input::any_quantity(
+            "dryer",
+            "the dryer's nameplate once more, if it stands among the appliances: 70 % of it is counted on the \
+             neutral",
+        )
+        .optional(),
         Input::quantity("range", Kind::Power, "nameplate of a free-standing range")
             .accepting(Accepts::AtLeast("0 W"))
             .optional(),
@@ -51,6 +57,10 @@ pub(crate) static FORMULA: Formula = Formula {
         Gives::quantity("second_leg", "A", "exact load of the second leg"),
         Gives::quantity("first_leg_rounded", "A", "each item rounded to whole amperes"),
         Gives::quantity("second_leg_rounded", "A", "each item rounded to whole amperes"),
+        Gives::quantity("heavier_leg_whole", "A", "the exact load, rounded once to whole amperes"),
+        Gives::quantity("total", "VA", "both legs together"),
+        Gives::quantity("neutral", "A", "exact load of the neutral"),
+        Gives::quantity("neutral_whole", "A", "the same, rounded once to whole amperes"),
         Gives::words("supply", "40 A, 50 A or over 50 A, by the exact load"),
         Gives::quantity("general_load", "VA", "lighting, small appliances and laundry, connected"),
         Gives::quantity("general_demand", "VA", "the same after the demand factor"),
@@ -70,7 +80,7 @@ pub(crate) static FORMULA: Formula = Formula {
         },
         Source {
             document: "NFPA 70 (2017), Annex D",
-            section: "fractions under 0.5 A may be dropped",
+            section: "fractions under 0.5 A may be dropped; example D1(a): 70 % of range and dryer on the neutral",
             confirmed: Confirmed::Read,
         },
     ],
@@ -96,6 +106,10 @@ pub(crate) static FORMULA: Formula = Formula {
             .part("second_leg", second)
             .part("first_leg_rounded", found.first_leg_rounded)
             .part("second_leg_rounded", found.second_leg_rounded)
+            .part("heavier_leg_whole", whole_amperes(heavier))
+            .part("total", found.total)
+            .part("neutral", found.neutral)
+            .part("neutral_whole", whole_amperes(found.neutral))
             .part("supply", Output::words(supply_for(heavier)))
             .part("general_load", found.general_load)
             .part("general_demand", found.general_demand)
@@ -137,6 +151,7 @@ fn read(inputs: &Inputs<'_>) -> Result<ConnectedLoads, Problem> {
             .into_iter()
             .filter(|one| one.amperes(1.0) > 0.0)
             .collect(),
+        dryer: inputs.optional_value("dryer").map(|value| nameplate("dryer", value)).transpose()?,
         range: inputs.optional("range")?,
         leg_voltage: inputs.optional("voltage")?.unwrap_or(Voltage::from_base(120.0)),
     })

@@ -19,6 +19,8 @@ const CIRCUIT: f64 = 1_500.0; // VA for each small-appliance or laundry circuit
 const FIRST: f64 = 3_000.0; // VA at 100 %
 const REST: f64 = 0.35;
 const MOTOR: f64 = 1.25;
+/// Share of a range and of a dryer that loads the neutral.
+const NEUTRAL: f64 = 0.70;
 
 /// What a nameplate states.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -59,6 +61,8 @@ pub struct ConnectedLoads {
     pub largest_motor: Option<Nameplate>,
     /// Disposer, dishwasher, water heater, dryer, wall oven, cooktop across both legs.
     pub appliances: Vec<Nameplate>,
+    /// The dryer, which stands among the appliances too; for the neutral.
+    pub dryer: Option<Nameplate>,
     /// Nameplate of a free-standing range.
     pub range: Option<Power>,
     /// Voltage of a leg: 120 V.
@@ -76,6 +80,10 @@ pub struct DwellingLoad {
     pub first_leg_rounded: Current,
     /// Second leg, each item rounded to whole amperes.
     pub second_leg_rounded: Current,
+    /// Both legs together.
+    pub total: Power,
+    /// Current of the neutral.
+    pub neutral: Current,
     /// Lighting, small appliances and laundry before the demand factor.
     pub general_load: Power,
     /// The same after it.
@@ -100,6 +108,17 @@ pub fn range_demand(nameplate: Power) -> Result<Power, Problem> {
     })
 }
 
+/// Whole amperes: fractions under half an ampere are dropped, the rest go up; a hair for the divisions.
+fn whole(amperes: f64) -> f64 {
+    (amperes + 0.5 + 1e-9).floor()
+}
+
+/// A current in whole amperes, as load calculations print it.
+#[must_use]
+pub fn whole_amperes(current: Current) -> Current {
+    Current::from_base(whole(current.base()))
+}
+
 /// One leg's items, summed exactly and each rounded.
 #[derive(Clone, Copy, Debug, Default)]
 struct Leg {
@@ -110,8 +129,7 @@ struct Leg {
 impl Leg {
     fn add(&mut self, amperes: f64) {
         self.exact += amperes;
-        // Fractions under half an ampere may be dropped, the rest go up; a hair for the divisions.
-        self.rounded += (amperes + 0.5 + 1e-9).floor();
+        self.rounded += whole(amperes);
     }
 }
 
@@ -120,10 +138,10 @@ impl Leg {
 /// Lighting at 3 VA/ft², 1500 VA for each small-appliance and laundry circuit, the first 3000 VA in full and
 /// the rest at 35 %; nameplates of motors and heaters, a quarter more for the largest motor; appliances, at
 /// 75 % if more than three; the range by its steps. What is across both legs is divided by twice the leg's
-/// voltage.
+/// voltage. The neutral carries the lighting, the heavier leg's own items, and 70 % of range and dryer.
 ///
 /// # Errors
-/// [`Problem::Input`] if the largest motor stands in no list; [`Problem::OutOfRange`] for a range above
+/// [`Problem::Input`] if the largest motor or the dryer stands in no list; [`Problem::OutOfRange`] for a range above
 /// 17,500 W.
 pub fn dwelling_load(loads: &ConnectedLoads) -> Result<DwellingLoad, Problem> {
     let leg_volts = loads.leg_voltage.base();
@@ -147,6 +165,18 @@ pub fn dwelling_load(loads: &ConnectedLoads) -> Result<DwellingLoad, Problem> {
             "stands in no list; accepted: a value that first_leg, second_leg or both_legs has too",
         ));
     }
+    let dryer = match loads.dryer {
+        Some(dryer) if !stands_in(&loads.appliances, dryer, across) => {
+            return Err(Problem::input(
+                "dryer",
+                "does not stand among the appliances; accepted: a value that appliances has too",
+            ));
+        }
+        dryer => dryer.map_or(0.0, |dryer| dryer.amperes(across)),
+    };
+    // The neutral carries the lighting, what the legs do not share, and a part of range and dryer.
+    let unshared = first.iter().sum::<f64>().max(second.iter().sum());
+    let neutral = demand / across + unshared + NEUTRAL * (range.base() / across + dryer);
     let sum = |own: &[f64]| {
         let mut leg = Leg::default();
         for item in both.iter().chain(own).chain(&[demand / across, appliances]) {
@@ -161,10 +191,17 @@ pub fn dwelling_load(loads: &ConnectedLoads) -> Result<DwellingLoad, Problem> {
         second_leg: Current::from_base(second.exact),
         first_leg_rounded: Current::from_base(first.rounded),
         second_leg_rounded: Current::from_base(second.rounded),
+        total: Power::from_base(leg_volts * (first.exact + second.exact)),
+        neutral: Current::from_base(neutral),
         general_load: Power::from_base(general),
         general_demand: Power::from_base(demand),
         range_demand: range,
     })
+}
+
+/// Whether a nameplate stands in a list; amperes and volt-amperes of one nameplate agree to its digits.
+fn stands_in(list: &[Nameplate], sought: Nameplate, volts: f64) -> bool {
+    list.iter().any(|one| (one.amperes(volts) / sought.amperes(volts) - 1.0).abs() < 0.005)
 }
 
 /// The largest motor, looked for in the lists; a quarter is added where it stands.

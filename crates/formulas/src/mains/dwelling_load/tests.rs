@@ -27,13 +27,14 @@ fn home<'a>(length: &'a str, laundry: &'a str, voltage: &'a str) -> Vec<(&'stati
 /// example of 675 IAC 15-2-100 at 115/230 V; each worked again from the method.
 #[test]
 fn published_homes_come_to_their_printed_loads() {
-    for (length, laundry, voltage, first, second, rounded) in [
-        ("70 ft", "yes", "120 V", 47.333, 48.583, Some((47.0, 48.0))),
-        ("70 ft", "no", "120 V", 45.146, 46.396, Some((45.0, 46.0))),
-        ("70 ft", "0", "115 V", 47.109, 48.413, None),
-        ("40 ft", "1", "120 V", 46.021, 47.271, Some((45.0, 46.0))),
+    for (length, laundry, voltage, demand, first, second, rounded) in [
+        ("70 ft", "yes", "120 V", 17.75 * 240.0, 47.333, 48.583, Some((47.0, 48.0))),
+        ("70 ft", "no", "120 V", 15.562_5 * 240.0, 45.146, 46.396, Some((45.0, 46.0))),
+        ("70 ft", "0", "115 V", 3_735.0, 47.109, 48.413, None),
+        ("40 ft", "1", "120 V", 16.437_5 * 240.0, 46.021, 47.271, Some((45.0, 46.0))),
     ] {
         let pairs = home(length, laundry, voltage);
+        check_part(NAME, &pairs, "general_demand", demand, "VA", 1e-6);
         check_part(NAME, &pairs, "first_leg", first, "A", 6e-4);
         check_part(NAME, &pairs, "second_leg", second, "A", 6e-4);
         check(NAME, &pairs, second, "A", 6e-4);
@@ -50,18 +51,24 @@ fn published_homes_come_to_their_printed_loads() {
     check_part(NAME, &d11, "range_demand", 5_600.0, "VA", 1e-6);
 }
 
-/// NFPA 70, Annex D, example D1(a): 1500 ft², a 12 kW range and a 5500 VA dryer; 18,600 VA, 77.5 A.
+/// NFPA 70 (2005 and 2017), Annex D, example D1(a): 1500 ft², a 12 kW range and a 5500 VA dryer; 18,600 VA,
+/// 77.5 A and 78 A; neutral 14,550 VA, 60.6 A and 61 A.
 #[test]
-fn the_dwelling_of_example_d1_comes_to_77_and_a_half_amperes() {
+fn the_dwelling_of_example_d1_comes_to_its_printed_figures() {
     let pairs = [
         ("length", "50 ft"),
         ("width", "30 ft"),
         ("small_appliance_circuits", "2"),
         ("laundry", "yes"),
         ("appliances", "5500 VA"),
+        ("dryer", "5500 VA"),
         ("range", "12 kW"),
     ];
     check(NAME, &pairs, 77.5, "A", 1e-9);
+    check_part(NAME, &pairs, "heavier_leg_whole", 78.0, "A", 1e-9);
+    check_part(NAME, &pairs, "total", 18_600.0, "VA", 1e-6);
+    check_part(NAME, &pairs, "neutral", 14_550.0 / 240.0, "A", 1e-9);
+    check_part(NAME, &pairs, "neutral_whole", 61.0, "A", 1e-9);
     check_part(NAME, &pairs, "general_load", 9_000.0, "VA", 1e-6);
     check_part(NAME, &pairs, "general_demand", 5_100.0, "VA", 1e-6);
     check_part(NAME, &pairs, "range_demand", 8_000.0, "VA", 1e-6);
@@ -147,6 +154,7 @@ fn impossible_counts_and_motors_are_input_errors() {
         ("small_appliance_circuits", "1.5", "whole number"),
         ("laundry", "maybe", "accepted: yes, no"),
         ("largest_motor", "333 VA", "stands in no list"),
+        ("dryer", "5500 VA", "does not stand among the appliances"),
         ("first_leg", "200 V", "accepted: nameplates in A"),
         ("second_leg", "-4 A", "below zero"),
         ("length", "-70 ft", "more than 0 ft"),

@@ -91,6 +91,17 @@ fn inspection_of(point: &Point, example: &Example) -> Inspection {
                 inspection.job.site.altitude_metres =
                     parse_value(text, quantity::Kind::Length).ok().map(|value| value.base);
             }
+            "latitude" | "longitude" => {
+                if let Ok(angle) = parse_value(text, quantity::Kind::Angle) {
+                    let degrees = angle.base.to_degrees();
+                    let (latitude, longitude) = inspection.job.site.position.unwrap_or((0.0, 0.0));
+                    inspection.job.site.position = Some(if fact == "latitude" {
+                        (degrees, longitude)
+                    } else {
+                        (latitude, degrees)
+                    });
+                }
+            }
             _ => {
                 inspection.dwelling.ratings.insert(fact.clone(), text.clone());
             }

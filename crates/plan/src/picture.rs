@@ -55,17 +55,30 @@ const fn extra(name: &'static str, about: &'static str) -> Role {
 pub enum PictureKind {
     /// The wheels from above, each with its tyre's pressure, age, tread and load.
     Tyres,
+    /// The gas system as a line, from the cylinders to the burners.
+    GasLine,
+    /// The leak check of gas piping over time.
+    PressureDecay,
+    /// The outlet survey, the worst first.
+    Outlets,
+    /// Moisture readings at their places on a panel, and between.
+    MoistureMap,
 }
 
 impl PictureKind {
     /// All kinds.
-    pub const ALL: [Self; 1] = [Self::Tyres];
+    pub const ALL: [Self; 5] =
+        [Self::Tyres, Self::GasLine, Self::PressureDecay, Self::Outlets, Self::MoistureMap];
 
     /// The word in data files.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Tyres => "tyres",
+            Self::GasLine => "gas_line",
+            Self::PressureDecay => "pressure_decay",
+            Self::Outlets => "outlets",
+            Self::MoistureMap => "moisture_map",
         }
     }
 
@@ -87,6 +100,69 @@ impl PictureKind {
                         extra("tread", "least tread depth of each tyre"),
                         extra("load", "load of each wheel"),
                         extra("used", "share of each tyre's capacity that its load uses"),
+                    ]
+                }
+            }
+            Self::GasLine => {
+                const {
+                    &[
+                        needed("lockup", "pressure behind the regulator with no gas flowing"),
+                        extra("contents", "gas in each cylinder"),
+                        extra("filled", "share of the most that each cylinder may hold"),
+                        extra("cylinder_temperature", "temperature of each cylinder"),
+                        extra("cylinder_pressure", "pressure in each cylinder at that temperature"),
+                        extra("seen", "what the gauge did in the leak check"),
+                        extra("working", "pressure at about half load"),
+                        extra("all_on", "pressure with all appliances on"),
+                        extra("at_appliance", "pressure at each appliance"),
+                        extra("flame", "flame of each appliance"),
+                    ]
+                }
+            }
+            Self::PressureDecay => {
+                const {
+                    &[
+                        needed("start", "pressure at the start"),
+                        needed("end", "pressure at the end"),
+                        needed("time", "time between the two"),
+                        extra("start_temperature", "temperature of the pipe at the start"),
+                        extra("end_temperature", "temperature of the pipe at the end"),
+                        extra(
+                            "between",
+                            "pressures meanwhile; their positions are times since the start",
+                        ),
+                        extra("between_temperature", "temperatures of the pipe at those times"),
+                        extra("expected", "pressure at the end, had nothing leaked"),
+                        extra("expected_between", "pressures at those times, had nothing leaked"),
+                        extra("seen", "what the gauge did; its limit is the codes' rule"),
+                        extra("leak", "gas lost, the temperature taken out"),
+                        extra("least", "smallest leak that this test could have seen"),
+                    ]
+                }
+            }
+            Self::Outlets => {
+                const {
+                    &[
+                        needed("hot_neutral", "voltage from hot to neutral at each outlet"),
+                        extra("hot_ground", "voltage from hot to ground"),
+                        extra("neutral_ground", "voltage from neutral to ground"),
+                        extra("loaded", "voltage from hot to neutral under load"),
+                        extra("pattern", "wiring by its voltages, in words"),
+                        extra("state", "how the outlet stands, in words"),
+                        extra("reasons", "why, in words"),
+                        extra("rank", "a number that is highest for the worst"),
+                    ]
+                }
+            }
+            Self::MoistureMap => {
+                const {
+                    &[
+                        needed(
+                            "reading",
+                            "moisture; positions such as left wall at 6.5, 2 ft are placed",
+                        ),
+                        extra("near", "what lies near each place, in words"),
+                        extra("at_rest", "moisture that wood comes to in the room's air"),
                     ]
                 }
             }

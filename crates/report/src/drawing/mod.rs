@@ -1,10 +1,19 @@
 //! Drawings, written as SVG text: the same text serves the PDF and a web page.
 
+mod axis;
+#[cfg(test)]
+mod checks;
+mod gas_line;
+mod lettering;
+mod moisture_map;
+mod outlets;
 mod photo;
 mod picture;
 mod plan_view;
+mod pressure_decay;
 mod sign;
 mod tyres;
+mod words;
 
 pub use photo::photo;
 pub use picture::{Drawn, picture};
@@ -102,6 +111,36 @@ impl Svg {
         let _ = write!(self.0, ">{}</text>", escaped(text));
     }
 
+    /// Opens a group: what follows until [`Self::close_group`] has these attributes, unless it says otherwise.
+    pub(crate) fn open_group(&mut self, attributes: &[(&str, &str)]) {
+        self.element("g", attributes);
+        // A group is closed later, not at once.
+        self.0.truncate(self.0.len() - "/>".len());
+        self.0.push('>');
+    }
+
+    pub(crate) fn close_group(&mut self) {
+        self.0.push_str("</g>");
+    }
+
+    /// Another drawing of ours, defined once under a name, for [`Self::again`].
+    pub(crate) fn define(&mut self, name: &str, drawing: &str) {
+        let _ = write!(self.0, "<defs><g id=\"{name}\">{drawing}</g></defs>");
+    }
+
+    /// A drawing that was defined, its upper left corner at a place, in half its size.
+    pub(crate) fn again(&mut self, name: &str, at: (f64, f64)) {
+        let place = format!("translate({} {}) scale(.5)", number(at.0), number(at.1));
+        self.element("use", &[("href", &format!("#{name}")), ("transform", &place)]);
+    }
+
+    /// Words in a group that says their typeface.
+    pub(crate) fn words_of_group(&mut self, at: (f64, f64), text: &str, size: &str) {
+        let (x, y) = (number(at.0), number(at.1));
+        let text = escaped(text);
+        let _ = write!(self.0, "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{text}</text>");
+    }
+
     /// Another drawing of ours, set into this one with its upper left corner at a place, `size` wide and high.
     pub(crate) fn inset(&mut self, at: (f64, f64), size: f64, drawing: &str) {
         let (x, y, size) = (number(at.0), number(at.1), number(size));
@@ -112,6 +151,13 @@ impl Svg {
             1,
         );
         self.0.push_str(&own);
+    }
+
+    /// The finished drawing in a size that is only known when everything is drawn.
+    pub(crate) fn finish_at(self, width: f64, height: f64) -> String {
+        let mut sized = Self::new(width, height);
+        sized.0.push_str(self.0.split_once('>').map_or("", |(_, drawn)| drawn));
+        sized.finish()
     }
 
     pub(crate) fn finish(mut self) -> String {

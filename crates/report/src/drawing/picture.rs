@@ -4,7 +4,7 @@ use plan::PictureKind;
 
 use crate::content::{Picture, Unit};
 
-use super::tyres;
+use super::{gas_line, moisture_map, outlets, pressure_decay, tyres};
 
 /// A drawing and what it shows in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,5 +20,9 @@ pub struct Drawn {
 pub fn picture(picture: &Picture, unit: &Unit) -> Option<Drawn> {
     match PictureKind::find(&picture.kind)? {
         PictureKind::Tyres => tyres::draw(picture, unit),
+        PictureKind::GasLine => gas_line::draw(picture),
+        PictureKind::PressureDecay => pressure_decay::draw(picture),
+        PictureKind::Outlets => outlets::draw(picture),
+        PictureKind::MoistureMap => moisture_map::draw(picture),
     }
 }

@@ -116,6 +116,7 @@ impl<'a> Tyre<'a> {
 }
 
 /// Where a tyre and its words stand.
+#[derive(Clone, Copy)]
 struct Place {
     tyre: (f64, f64),
     words: (f64, f64),

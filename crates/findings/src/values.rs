@@ -211,6 +211,20 @@ impl<'a> Values<'a> {
             }
         }
         if positions.is_empty() {
+            // Over places that may be left out, none of which was read, there is nothing to compute.
+            let unread = derivation.from.iter().any(|(input, from)| match from {
+                InputFrom::Own(name) => {
+                    formula.input(input).is_some_and(|input| input.required)
+                        && own.iter().any(|(own, values)| own == name && values.is_empty())
+                        && point.reading(name).is_some_and(|reading| {
+                            reading.optional && reading.positions != Positions::One
+                        })
+                }
+                _ => false,
+            });
+            if unread {
+                return Vec::new();
+            }
             positions.push(String::new());
         }
         let mut values = Vec::new();

@@ -4,6 +4,11 @@
 #[rustfmt::skip]
 pub(crate) const EMBEDDED: &[(&str, &str)] = &[
     ("equipment.toml", include_str!("../../../data/equipment.toml")),
+    ("pictures/gas_leak_check.toml", include_str!("../../../data/pictures/gas_leak_check.toml")),
+    ("pictures/gas_line.toml", include_str!("../../../data/pictures/gas_line.toml")),
+    ("pictures/moisture_map.toml", include_str!("../../../data/pictures/moisture_map.toml")),
+    ("pictures/moisture_map_relative.toml", include_str!("../../../data/pictures/moisture_map_relative.toml")),
+    ("pictures/outlets.toml", include_str!("../../../data/pictures/outlets.toml")),
     ("pictures/tyres.toml", include_str!("../../../data/pictures/tyres.toml")),
     ("plans/purchase.toml", include_str!("../../../data/plans/purchase.toml")),
     ("points/awnings_slides/awning.toml", include_str!("../../../data/points/awnings_slides/awning.toml")),

@@ -147,6 +147,7 @@ impl PictureKind {
                         extra("hot_ground", "voltage from hot to ground"),
                         extra("neutral_ground", "voltage from neutral to ground"),
                         extra("loaded", "voltage from hot to neutral under load"),
+                        extra("ground_fault", "what it did when its ground-fault device was tried"),
                         extra("pattern", "wiring by its voltages, in words"),
                         extra("state", "how the outlet stands, in words"),
                         extra("reasons", "why, in words"),

@@ -94,3 +94,50 @@ fn what_comes_from_readings_is_not_computed_where_nothing_was_read() {
         assert_eq!(content(&assessment, name), None, "{name}");
     }
 }
+
+const OVER_TIME: &str = r#"id = "over_time"
+title = "Over time"
+stop = "outside"
+minutes = 2
+measure = ["The pressure and the pipe's temperature, and the temperature meanwhile."]
+[[reading]]
+id = "pressure"
+title = "Pressure"
+kind = "pressure"
+unit = "inH2O"
+[[reading]]
+id = "temperature"
+title = "Temperature"
+kind = "temperature"
+unit = "degF"
+[[reading]]
+id = "meanwhile"
+title = "Temperature meanwhile"
+kind = "temperature"
+unit = "degF"
+positions = "any"
+optional = true
+[[derive]]
+id = "expected"
+title = "Had nothing leaked"
+formula = "gas.leak_free_pressure"
+unit = "inH2O"
+from = { start_pressure = "pressure", start_temperature = "temperature", temperature = "meanwhile" }
+[[example]]
+given = { pressure = "9 inH2O", temperature = "70 degF" }
+drafts = []
+"#;
+
+#[test]
+fn what_is_computed_for_places_is_left_out_where_none_of_them_was_read() {
+    let of = |more: &str| {
+        let text =
+            format!("travel_trailer\nover_time pressure = 9 inH2O ; temperature = 70 degF{more}");
+        assess(&plan_of(&[OVER_TIME]), &inspection_of(&text))
+    };
+    assert_eq!(content(&of(""), "expected"), None);
+    let read = of(" ; meanwhile@5 min = 69 degF");
+    let expected = read.points[0].values.iter().find(|value| value.name == "expected").unwrap();
+    assert_eq!(expected.position, "5 min");
+    assert!(matches!(expected.content, Content::Quantity(_)), "{:?}", expected.content);
+}

@@ -11,9 +11,9 @@ const FARTHEST: f64 = 30.0; // m
 pub struct OnPanel {
     /// The panel's name.
     pub panel: String,
-    /// Along it: from the front end of a side wall, from the left of any other panel.
+    /// Along it: from the left as one faces a wall, from the front of a floor, ceiling or roof.
     pub along: Length,
-    /// Up it: from the floor of a wall, from the front of a floor, ceiling or roof.
+    /// Up it: from the floor of a wall, from the left side of a floor, ceiling or roof.
     pub up: Length,
     /// The unit that it was written in.
     pub unit: &'static Unit,

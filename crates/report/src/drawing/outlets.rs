@@ -30,7 +30,10 @@ const MOST_LINES: usize = 46;
 struct Outlet<'a> {
     position: &'a str,
     voltages: [Option<&'a Shown>; 4],
-    /// The pattern, then what else is said of it.
+    /// The wiring by its voltages; none where they do not tell it.
+    pattern: Option<&'a Shown>,
+    ground_fault: Option<&'a Shown>,
+    /// How it stands, and why.
     says: Vec<&'a Shown>,
     /// The verdict that its sign shows.
     verdict: Verdict,
@@ -40,31 +43,39 @@ struct Outlet<'a> {
 
 impl<'a> Outlet<'a> {
     fn at(picture: &'a Picture, position: &'a str) -> Self {
-        let says: Vec<&Shown> = ["pattern", "state", "reasons"]
-            .into_iter()
-            .filter_map(|role| picture.at(role, position))
-            .filter(|shown| !shown.text.is_empty())
-            .collect();
-        let voltages = VOLTAGES.map(|(role, _, _)| picture.at(role, position));
-        let all = says.iter().copied().chain(voltages.iter().flatten().copied());
+        let at = |role: &str| picture.at(role, position);
+        let (pattern, ground_fault) = (at("pattern"), at("ground_fault"));
+        let says: Vec<&Shown> = ["state", "reasons"].into_iter().filter_map(at).collect();
+        let voltages = VOLTAGES.map(|(role, _, _)| at(role));
+        let all = voltages.into_iter().chain([pattern, ground_fault]).flatten();
+        let all = all.chain(says.iter().copied());
         let verdict = all
             .map(|shown| shown.verdict)
             .max_by_key(|verdict| gravity(*verdict))
             .unwrap_or(Verdict::NoLimit);
         let rank = picture.at("rank", position).and_then(|shown| shown.number).unwrap_or(0.0);
-        Self { position, voltages, says, verdict, rank }
+        Self { position, voltages, pattern, ground_fault, says, verdict, rank }
     }
 
     /// What the voltages say, in words; each thing once.
     fn words(&self) -> String {
-        let mut texts: Vec<&str> = Vec::new();
+        let pattern =
+            self.pattern.map_or("not told by these voltages", |shown| shown.text.as_str());
+        let mut texts = vec![pattern.to_owned()];
         // The reasons name the pattern again.
         for text in self.says.iter().flat_map(|shown| shown.text.split(", ")) {
-            if !texts.contains(&text) {
-                texts.push(text);
+            if !text.is_empty() && !texts.iter().any(|said| said == text) {
+                texts.push(text.to_owned());
             }
         }
-        if texts.is_empty() { "not told by these voltages".to_owned() } else { texts.join("; ") }
+        let told = texts.iter().any(|text| text.contains("ground-fault device"));
+        let ground_fault = self.ground_fault.filter(|_| !told);
+        texts.extend(ground_fault.and_then(|shown| match shown.text.as_str() {
+            "not tried" => None,
+            "not protected" => Some("no ground-fault device".to_owned()),
+            text => Some(format!("ground-fault device {text}")),
+        }));
+        texts.join("; ")
     }
 
     fn alt(&self) -> String {
@@ -144,7 +155,7 @@ fn heads(svg: &mut Svg, loaded: bool) {
     for (_, head, x) in VOLTAGES.iter().take(shown) {
         svg.words((*x, 12.0), head, &quiet);
     }
-    svg.words((if loaded { SAYS.1 } else { SAYS.0 }, 12.0), "by its voltages", &quiet);
+    svg.words((if loaded { SAYS.1 } else { SAYS.0 }, 12.0), "Wiring and state", &quiet);
     svg.line((2.0, 17.0), (WIDTH - 2.0, 17.0), &[("stroke", SOFT), ("stroke-width", "0.8")]);
 }
 
@@ -264,6 +275,29 @@ mod tests {
             drawn.alt
         );
         assert_tidy(&drawn.svg);
+    }
+
+    #[test]
+    fn what_is_said_of_an_outlet_is_said_once() {
+        let mut picture =
+            survey(&[("bath", [118.0, 1.8, 0.3], "open ground", Verdict::BeyondGuidance, 3.0)]);
+        let told = |picture: &mut Picture, texts: &[(&str, &str)]| {
+            for (role, text) in texts {
+                picture
+                    .shown
+                    .insert((*role).to_owned(), vec![said("bath", text, Verdict::NoLimit)]);
+            }
+            draw(picture).unwrap().alt
+        };
+        let reasons = "open ground, ground-fault device does not trip";
+        let texts =
+            [("state", "do not use"), ("reasons", reasons), ("ground_fault", "does not trip")];
+        let alt = told(&mut picture, &texts);
+        let words = "bath: open ground; do not use; ground-fault device does not trip (beyond";
+        assert!(alt.contains(words), "{alt}");
+        let alt = told(&mut picture, &[("reasons", ""), ("ground_fault", "trips")]);
+        let words = "bath: open ground; do not use; ground-fault device trips (beyond";
+        assert!(alt.contains(words), "{alt}");
     }
 
     #[test]

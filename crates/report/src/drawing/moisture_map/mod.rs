@@ -110,7 +110,7 @@ fn questions(picture: &Picture, panels: &[Panel<'_>]) -> Vec<String> {
         let position = dot.shown.position.as_str();
         match picture.at("near", position) {
             Some(near) => asked.push(format!(
-                "{}, {}: does it come from the {}?",
+                "{}, {}; near it: {}. Is that the source?",
                 capital(position),
                 dot.shown.text,
                 near.text

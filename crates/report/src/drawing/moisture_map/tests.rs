@@ -116,7 +116,7 @@ fn sources_are_asked_for_and_never_concluded() {
         .insert("near".to_owned(), vec![said("left wall at 12, 2 ft", "window", Verdict::NoLimit)]);
     let drawn = draw(&picture).unwrap();
     for question in [
-        "Left wall at 12, 2 ft, 27 %: does it come from the window?",
+        "Left wall at 12, 2 ft, 27 %; near it: window. Is that the source?",
         "Left wall at 13, 2 ft: is there a seam, a window or a pipe near?",
     ] {
         assert!(drawn.svg.contains(question) && drawn.alt.contains(question), "{}", drawn.alt);

@@ -6,6 +6,8 @@ use quantity::{Current, Kind, Quantity, Resistance, Voltage};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
+/// Above this an open voltage is looked into, by this project's own screening.
+const LOOKED_INTO: f64 = 2.0; // V
 const EFFECTS: &str = include_str!("../../../../data/tables/body_current_effects.csv");
 
 /// Current through a resistor that stands for a person, and the resistance of the source behind it.
@@ -79,16 +81,21 @@ pub(crate) static FORMULA: Formula = Formula {
     ],
     example: &[("open", "60 V"), ("loaded", "20 V"), ("resistance", "2 kohm")],
     compute: |inputs| {
+        let open: Voltage = inputs.get("open")?;
         let (current, source) =
-            body_current(inputs.get("open")?, inputs.get("loaded")?, inputs.get("resistance")?)?;
-        Ok(Outcome::new(current)
+            body_current(open, inputs.get("loaded")?, inputs.get("resistance")?)?;
+        let mut outcome = Outcome::new(current)
             .part("source_resistance", source)
-            .part("effect", Output::words(body_effect(current)))
-            .note(
+            .part("effect", Output::words(body_effect(current)));
+        if open.base() > LOOKED_INTO {
+            outcome = outcome.note(
                 "voltage on touchable metal is a reason to stop and disconnect, whatever the current: a \
                  loose ground can make a weak source strong at any moment",
-            )
-            .note("no code gives a limit for this voltage; a person may be of less resistance when wet"))
+            );
+        }
+        Ok(outcome.note(
+            "no code gives a limit for this voltage; a person may be of less resistance when wet",
+        ))
     },
 };
 
@@ -98,7 +105,7 @@ mod tests {
 
     use super::body_effect;
     use crate::Problem;
-    use crate::tests::{check, check_part, refuses};
+    use crate::tests::{call, check, check_part, refuses};
 
     const NAME: &str = "mains.body_current";
 
@@ -128,6 +135,15 @@ mod tests {
         ] {
             let words = body_effect(Current::from_base(milliamperes / 1e3));
             assert!(words.starts_with(effect), "{milliamperes}: {words}");
+        }
+    }
+
+    #[test]
+    fn the_word_to_stop_is_said_from_the_voltage_that_is_looked_into() {
+        for (open, said) in [("0.4 V", false), ("2 V", false), ("6 V", true)] {
+            let pairs = [("open", open), ("loaded", "0.1 V"), ("resistance", "2 kohm")];
+            let notes = call(NAME, &pairs).unwrap().notes;
+            assert_eq!(notes.iter().any(|note| note.contains("reason to stop")), said, "{open}");
         }
     }
 

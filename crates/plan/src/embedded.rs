@@ -99,6 +99,7 @@ pub(crate) const EMBEDDED: &[(&str, &str)] = &[
     ("points/life_safety/smoke_alarm.toml", include_str!("../../../data/points/life_safety/smoke_alarm.toml")),
     ("points/mains/bonding.toml", include_str!("../../../data/points/mains/bonding.toml")),
     ("points/mains/cord_and_inlet.toml", include_str!("../../../data/points/mains/cord_and_inlet.toml")),
+    ("points/mains/current_in_use.toml", include_str!("../../../data/points/mains/current_in_use.toml")),
     ("points/mains/dwelling_load.toml", include_str!("../../../data/points/mains/dwelling_load.toml")),
     ("points/mains/generator.toml", include_str!("../../../data/points/mains/generator.toml")),
     ("points/mains/ground_fault_devices.toml", include_str!("../../../data/points/mains/ground_fault_devices.toml")),

@@ -143,6 +143,29 @@ mod tests {
         }
     }
 
+    /// A trade page's example, 1400 cfm at 95 °F outdoors: sensible capacities and the falls of temperature that it
+    /// prints for them, 16.6, 24.70, 25.08 and 20.74 °F (its 31,730 Btu/h elsewhere stands as 31,370).
+    #[test]
+    fn a_published_table_of_capacities_and_splits_is_reproduced() {
+        for (btu, split, printed) in [
+            (25_010.0, 16.541, 16.6),
+            (37_360.0, 24.709, 24.70),
+            (37_930.0, 25.086, 25.08),
+            (31_370.0, 20.747, 20.74),
+        ] {
+            let flow = rise_flow(
+                Power::new::<exact::power::british_thermal_unit_per_hour>(btu),
+                Ratio::new::<ratio>(1.0),
+                TemperatureDifference::new::<degree_fahrenheit>(split),
+                Length::new::<foot>(0.0),
+            )
+            .unwrap()
+            .get::<exact::volume_rate::foot_cubed_per_minute>();
+            assert!((flow - 1_400.0).abs() < 0.05, "{btu}: {flow}");
+            assert!((split - printed).abs() < 0.06_f64, "{btu}");
+        }
+    }
+
     /// 1.08 scaled by the standard atmosphere, as an altitude table of the trade prints it.
     #[test]
     fn thin_air_carries_less() {
@@ -151,6 +174,7 @@ mod tests {
             (1_000.0, 1.041_5),
             (2_000.0, 1.004_2),
             (5_000.0, 0.898_6),
+            (7_000.0, 0.833_4),
             (10_000.0, 0.742_7),
         ] {
             let flow = rise_flow(

@@ -9,7 +9,9 @@ use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem,
 const AMPACITIES: &str = include_str!("../../../../data/tables/copper_ampacity.csv");
 
 /// Largest device on the small conductors, whatever their ampacity: 240.4(D).
-const SMALL_CONDUCTORS: [(&str, f64); 3] = [("14", 15.0), ("12", 20.0), ("10", 30.0)];
+const SMALL_CONDUCTORS: [(&str, f64); 3] = [("14", 15.0), ("12", 20.0), TEN];
+/// This one is from memory.
+const TEN: (&str, f64) = ("10", 30.0);
 
 /// What the terminals at both ends are rated for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,15 +33,22 @@ pub struct Protection {
     pub at_60: Current,
     /// Largest device at 75 °C terminals, where the table has it.
     pub at_75: Option<Current>,
+    /// The same by what other texts quote alone, without what is from memory: only beyond it may a device be
+    /// called too large for certain.
+    pub certain: Option<Current>,
 }
 
-fn allowed(gauge: &str, termination: f64) -> Option<Current> {
-    let ampacity = Table::read(AMPACITIES)
+fn ampacity(gauge: &str, termination: f64) -> Option<f64> {
+    Table::read(AMPACITIES)
         .rows()
         .find(|row| {
             row.text("gauge") == gauge && (row.number("termination") - termination).abs() < 0.5
-        })?
-        .number("ampacity");
+        })
+        .map(|row| row.number("ampacity"))
+}
+
+fn allowed(gauge: &str, termination: f64) -> Option<Current> {
+    let ampacity = ampacity(gauge, termination)?;
     let cap = SMALL_CONDUCTORS.iter().find(|(small, _)| *small == gauge).map(|(_, cap)| *cap);
     Some(Current::from_base(cap.map_or(ampacity, |cap| cap.min(ampacity))))
 }
@@ -70,7 +79,9 @@ pub fn overcurrent(
             _ => "undecided",
         }
     };
-    Ok(Protection { verdict, at_60, at_75 })
+    let certain =
+        if gauge == TEN.0 { ampacity(gauge, 75.0).map(Current::from_base) } else { at_75 };
+    Ok(Protection { verdict, at_60, at_75, certain })
 }
 
 fn read_termination(text: &str) -> Result<Termination, Problem> {
@@ -103,6 +114,11 @@ pub(crate) static FORMULA: Formula = Formula {
     parts: &[
         Gives::quantity("largest_at_60", "A", "largest device at 60 degC terminals"),
         Gives::quantity("largest_at_75", "A", "largest device at 75 degC terminals, to 6 AWG"),
+        Gives::quantity(
+            "largest_certain",
+            "A",
+            "the same without what is from memory: beyond it a device is too large for certain",
+        ),
     ],
     valid: "copper conductors, three at most in a cable or raceway, at 30 degC",
     sources: &[
@@ -132,6 +148,9 @@ pub(crate) static FORMULA: Formula = Formula {
             .part("largest_at_60", found.at_60);
         if let Some(limit) = found.at_75 {
             outcome = outcome.part("largest_at_75", limit);
+        }
+        if let Some(limit) = found.certain {
+            outcome = outcome.part("largest_certain", limit);
         }
         if found.verdict == "undecided" {
             outcome = outcome.note(
@@ -181,6 +200,16 @@ mod tests {
         let bare = call(NAME, &[("gauge", "8"), ("device", "50 A")]).unwrap();
         assert_eq!(bare.result, Output::words("undecided"));
         check_part(NAME, &[("gauge", "8"), ("device", "50 A")], "largest_at_75", 50.0, "A", 1e-9);
+    }
+
+    /// The 30 A of 10 AWG is from memory; its 35 A of table 310.16 is quoted.
+    #[test]
+    fn what_is_from_memory_makes_no_device_too_large_for_certain() {
+        for (gauge, largest) in [("14", 15.0), ("12", 20.0), ("10", 35.0), ("8", 50.0), ("6", 65.0)]
+        {
+            let pairs = [("gauge", gauge), ("device", "15 A")];
+            check_part(NAME, &pairs, "largest_certain", largest, "A", 1e-9);
+        }
     }
 
     #[test]

@@ -6,6 +6,7 @@ use crate::{
 
 use super::due::{Due, State};
 use super::lives;
+use super::marked_life::NOT_MARKED;
 
 /// What an alarm warns of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -59,6 +60,10 @@ pub fn alarm_life(alarm: Alarm, made: CalendarDate, on: CalendarDate) -> Result<
     Due::after("made", made, lives::months(alarm.word()), on)
 }
 
+/// What may be said of a life that is marked.
+const MARKED: &[&str] =
+    &["within its life", "last year of its life", "due this month", "past its life", NOT_MARKED];
+
 pub(crate) static FORMULA: Formula = Formula {
     name: "life_safety.alarm_life",
     summary: "Whether an alarm is within its usual life, from its date of manufacture.",
@@ -69,10 +74,16 @@ pub(crate) static FORMULA: Formula = Formula {
             "date of manufacture on the back; where only a year stands there, its January",
         ),
         Input::date("on", "day of the inspection"),
+        Input::word(
+            "marked",
+            MARKED,
+            "what life_safety.marked_life says: a life that is marked goes before the usual one; without it, not marked",
+        )
+        .optional(),
     ],
     result: Gives::words(
         "state",
-        "within its life, last year of its life, due this month, or past its life",
+        "within its life, last year of its life, due this month, past its life, or another life is marked",
     ),
     parts: &[
         Gives::words("due", "the month in which it is replaced, through its last day"),
@@ -104,7 +115,9 @@ pub(crate) static FORMULA: Formula = Formula {
         let alarm = Alarm::from_word(inputs.words("device")?);
         let (made, on) = (inputs.date("made")?, inputs.date("on")?);
         let due = alarm_life(alarm, made, on)?;
-        Ok(Outcome::new(Output::words(due.state.words()))
+        let is_marked = inputs.optional_words("marked").is_some_and(|words| words != NOT_MARKED);
+        let state = if is_marked { "another life is marked" } else { due.state.words() };
+        Ok(Outcome::new(Output::words(state))
             .part("due", Output::words(due.month()))
             .part("months_left", f64::from(due.months_left))
             .part("age", Output::words(age::words(made.first, on.last)))
@@ -162,6 +175,20 @@ mod tests {
         check("gas_alarm", "2022-03", "2026-06-12", "last year of its life", "2027-03");
         for word in Alarm::WORDS {
             assert_eq!(Alarm::from_word(word).word(), *word);
+        }
+    }
+
+    /// Six years old where seven are marked: the usual five do not count.
+    #[test]
+    fn a_marked_life_goes_before_the_usual_one() {
+        let made = pairs("carbon_monoxide_alarm", "2020-03", "2026-06-12");
+        for (marked, state) in [
+            ("last year of its life", "another life is marked"),
+            ("past its life", "another life is marked"),
+            ("not marked", "past its life"),
+        ] {
+            let outcome = call(NAME, &[&made[..], &[("marked", marked)]].concat()).unwrap();
+            assert_eq!(outcome.result, Output::words(state), "{marked}");
         }
     }
 

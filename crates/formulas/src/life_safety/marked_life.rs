@@ -8,6 +8,9 @@ use crate::{
 
 use super::due::Due;
 
+/// What is said where neither a date nor a life is marked.
+pub(super) const NOT_MARKED: &str = "not marked";
+
 /// When a device is due by what is marked on it: a date to replace it by, else so many years from
 /// manufacture; none where neither is marked.
 ///
@@ -80,8 +83,8 @@ pub(crate) static FORMULA: Formula = Formula {
         Ok(match due {
             Some(due) => Outcome::new(Output::words(due.state.words()))
                 .part("due", Output::words(due.month())),
-            None => Outcome::new(Output::words("not marked"))
-                .part("due", Output::words("not marked"))
+            None => Outcome::new(Output::words(NOT_MARKED))
+                .part("due", Output::words(NOT_MARKED))
                 .note("neither a date to replace it by nor a life in years with a date of manufacture was read"),
         })
     },

@@ -57,6 +57,12 @@ pub(crate) static FORMULA: Formula = Formula {
         Input::quantity("maximum", Kind::Pressure, "maximum pressure on the sidewall; without it, not held to")
             .optional()
             .accepting(Accepts::AboveUpTo("0 psi", "200 psi")),
+        Input::word(
+            "above_maximum",
+            &["refuse", "maximum"],
+            "a pressure above the maximum is refused, or counts as the maximum; without it, refuse",
+        )
+        .optional(),
     ],
     result: Gives::quantity("load", "lb", "plausible load, within about 2 %"),
     parts: &[],
@@ -76,11 +82,19 @@ pub(crate) static FORMULA: Formula = Formula {
     example: &[("reference_load", "2150 lb"), ("reference_pressure", "50 psi"), ("pressure", "65 psi")],
     compute: |inputs| {
         let exponent = inputs.optional("exponent")?.unwrap_or(SPECIAL_TRAILER);
-        let maximum = inputs.optional("maximum")?;
+        let maximum: Option<Pressure> = inputs.optional("maximum")?;
+        let mut pressure: Pressure = inputs.get("pressure")?;
+        let mut above = None;
+        if let Some(maximum) = maximum.filter(|maximum| pressure > *maximum)
+            && inputs.optional_words("above_maximum") == Some("maximum")
+        {
+            pressure = maximum;
+            above = Some("the pressure is above the sidewall's maximum, where a tyre carries no more: the load is that at the maximum");
+        }
         let load = load_at_pressure(
             inputs.get("reference_load")?,
             inputs.get("reference_pressure")?,
-            inputs.get("pressure")?,
+            pressure,
             exponent,
             maximum,
         )?;
@@ -88,6 +102,9 @@ pub(crate) static FORMULA: Formula = Formula {
             "plausibility only, never a capacity: the sidewall and the placard decide, and no pressure \
              below the placard's is ever computed",
         );
+        if let Some(above) = above {
+            outcome = outcome.note(above);
+        }
         if maximum.is_none() {
             outcome = outcome.note("above the sidewall's maximum pressure a tyre carries no more: give maximum to hold to it");
         }
@@ -167,6 +184,24 @@ mod tests {
             ("exponent", "0.5"),
         ];
         check(NAME, &pairs, 1_600.0 * 5.0 / 6.0, "lb", 1e-6);
+    }
+
+    #[test]
+    fn above_the_maximum_a_tyre_carries_no_more() {
+        let pairs = [
+            ("reference_load", "2540 lb"),
+            ("reference_pressure", "65 psi"),
+            ("pressure", "70 psi"),
+            ("maximum", "65 psi"),
+            ("above_maximum", "maximum"),
+        ];
+        check(NAME, &pairs, 2_540.0, "lb", 1e-6);
+        let outcome = call(NAME, &pairs).unwrap();
+        assert!(outcome.notes.iter().any(|note| note.contains("that at the maximum")));
+        assert!(matches!(
+            refuses(NAME, &pairs[..4], "carries no more"),
+            Problem::OutOfRange { .. }
+        ));
     }
 
     #[test]

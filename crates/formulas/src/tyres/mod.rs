@@ -5,6 +5,7 @@
 
 mod against_built;
 mod alike;
+mod below_placard;
 mod chart_load;
 mod date_code;
 mod load_at_pressure;
@@ -17,6 +18,7 @@ mod wheel_torque;
 
 pub use against_built::{AgainstBuilt, against_built};
 pub use alike::{Likeness, TyreFigures, alike};
+pub use below_placard::below_placard;
 pub use chart_load::chart_load;
 pub use date_code::{TyreWeek, date_code};
 pub use load_at_pressure::load_at_pressure;
@@ -38,6 +40,7 @@ pub const FORMULAS: &[&Formula] = &[
     &load_range::FORMULA,
     &chart_load::FORMULA,
     &pressure_at_temperature::FORMULA,
+    &below_placard::FORMULA,
     &margin::FORMULA,
     &alike::FORMULA,
     &tread_life::FORMULA,

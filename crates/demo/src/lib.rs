@@ -5,6 +5,8 @@ pub mod exif;
 mod job;
 pub mod photos;
 mod shots;
+mod stop_work;
 
 pub use job::{job, sheet};
 pub use shots::shots;
+pub use stop_work::{stop_work_sheet, stop_work_shots};

@@ -23,9 +23,13 @@ struct Sheet {
 }
 
 fn sheet() -> Sheet {
+    read(demo::sheet())
+}
+
+fn read(text: &str) -> Sheet {
     let mut sheet = Sheet { readings: vec![], photos: vec![], evidence: vec![], times: vec![] };
     let (mut point, mut in_finding) = (String::new(), false);
-    for line in demo::sheet().lines() {
+    for line in text.lines() {
         if let Some(id) = line.strip_prefix("[points.").and_then(|it| it.strip_suffix(']')) {
             (point, in_finding) = (id.to_owned(), false);
         } else if line.starts_with('[') {
@@ -154,8 +158,15 @@ fn points_were_entered_during_the_visit() {
 
 #[test]
 fn the_sheet_has_more_than_a_hundred_and_twenty_readings_that_the_plan_can_read() {
-    let sheet = sheet();
-    assert!(sheet.readings.len() >= 120, "{} readings", sheet.readings.len());
+    for (text, least) in [(demo::sheet().to_owned(), 120), (demo::stop_work_sheet(), 100)] {
+        let sheet = read(&text);
+        assert!(sheet.readings.len() >= least, "{} readings", sheet.readings.len());
+        readable(&sheet);
+    }
+}
+
+/// Every reading is one of the plan's, at a place that it has, in a form that it takes.
+fn readable(sheet: &Sheet) {
     let library = load(&Files::embedded()).unwrap();
     let plan = library.plan(&demo::job().0.plan).unwrap();
     for (point, name, position, entry) in &sheet.readings {
@@ -308,9 +319,15 @@ fn display(scene: &Scene) -> Option<String> {
 
 #[test]
 fn every_display_shows_a_reading_of_its_point() {
-    let sheet = sheet();
+    assert!(displays(&sheet(), demo::shots()) >= 15);
+    // With the gas off there is less to be read.
+    assert!(displays(&read(&demo::stop_work_sheet()), demo::stop_work_shots()) >= 12);
+}
+
+/// How many displays are shown; each shows a reading of its point.
+fn displays(sheet: &Sheet, shots: Vec<(String, Shot)>) -> usize {
     let mut shown = 0;
-    for (name, shot) in demo::shots() {
+    for (name, shot) in shots {
         let Some(figure) = display(&shot.scene) else { continue };
         let point = sheet.point_of(&name);
         let read = sheet.readings.iter().any(|(at, _, _, entry)| {
@@ -319,7 +336,53 @@ fn every_display_shows_a_reading_of_its_point() {
         assert!(read, "{name} shows {figure}, and no reading of {point} says so");
         shown += 1;
     }
-    assert!(shown >= 15, "{shown} displays");
+    shown
+}
+
+#[test]
+fn where_work_stops_the_photos_are_those_that_are_left_and_the_columns_have_fallen() {
+    let sheet = read(&demo::stop_work_sheet());
+    let shots = demo::stop_work_shots();
+    let drawn: BTreeSet<&str> = shots.iter().map(|(name, _)| name.as_str()).collect();
+    let named: BTreeSet<&str> = sheet.photos.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(named, drawn);
+    assert!(shots.len() < demo::shots().len(), "what was not lit was not photographed");
+    assert!(sheet.evidence.iter().all(|name| drawn.contains(name.as_str())));
+    let columns = shots.iter().find(|(name, _)| name == "IMG_0337.jpg").unwrap();
+    assert!(matches!(columns.1.scene, Scene::Manometer { inches } if inches < 9.0));
+}
+
+#[test]
+fn where_work_stops_nothing_was_lit_afterwards() {
+    let sheet = read(&demo::stop_work_sheet());
+    for point in [
+        "gas_joints",
+        "gas_appliance_flames",
+        "heater_flame",
+        "range",
+        "furnace",
+        "hot_water_temperature",
+        "carbon_monoxide_in_air",
+    ] {
+        assert!(sheet.readings.iter().all(|(at, ..)| at != point), "{point} has readings");
+        let text = demo::stop_work_sheet();
+        let (_, rest) = text.split_once(&format!("[points.{point}]\n")).unwrap();
+        assert!(rest.starts_with("not_examined = \""), "{point} says why not");
+    }
+    assert!(!demo::stop_work_sheet().contains("key = \"range/"), "its decisions go with a point");
+}
+
+#[test]
+fn the_collars_read_as_they_are_photographed() {
+    let sheet = sheet();
+    let collars = demo::shots().into_iter().filter_map(|(_, shot)| match shot.scene {
+        Scene::GasCylinder { collar_lines, .. } => Some(collar_lines.join(" ")),
+        _ => None,
+    });
+    for (collar, place) in collars.zip(["right", "left"]) {
+        let words: Vec<&str> = collar.split_whitespace().collect();
+        assert_eq!(words.join(" "), sheet.entry("cylinder_dates", "collar", place));
+    }
 }
 
 #[test]

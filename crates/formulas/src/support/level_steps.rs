@@ -75,6 +75,13 @@ mod tests {
         check(NAME, &[("readings", rail)], 0.30, "in", 1e-9);
     }
 
+    /// 24 CFR 3285.6 asks for a quarter of an inch; a copy that lost the fraction bar prints 14 inch.
+    #[test]
+    fn a_quarter_of_an_inch_keeps_its_fraction_bar() {
+        check(NAME, &[("readings", "0 in, 1/4 in")], 0.25, "in", 1e-12);
+        check(NAME, &[("readings", "0 in, 14 in")], 14.0, "in", 1e-12);
+    }
+
     #[test]
     fn a_single_pier_has_no_neighbour() {
         assert!(matches!(

@@ -11,6 +11,7 @@ mod level_steps;
 mod pier_load;
 mod plane;
 mod sag;
+mod soil_bearing;
 mod two_supports;
 
 pub use continuous_beam::continuous_beam;
@@ -21,6 +22,7 @@ pub use level_steps::level_steps;
 pub use pier_load::{PierLoad, pier_load};
 pub use plane::{Plane, plane};
 pub use sag::{Sag, sag};
+pub use soil_bearing::{SoilClass, SoilTest, soil_bearing};
 pub use two_supports::two_supports;
 
 use crate::Formula;
@@ -30,6 +32,7 @@ pub const FORMULAS: &[&Formula] = &[
     &pier_load::FORMULA,
     &footing_pressure::FORMULA,
     &footing_area::FORMULA,
+    &soil_bearing::FORMULA,
     &two_supports::FORMULA,
     &continuous_beam::FORMULA,
     &level_steps::FORMULA,

@@ -22,6 +22,14 @@ pub struct Plane {
     pub residual: Length,
 }
 
+impl Plane {
+    /// Height of the plane at a place.
+    #[must_use]
+    pub fn level_at(&self, x: Length, y: Length) -> Length {
+        self.height + x * libm::tan(self.pitch.base()) + y * libm::tan(self.roll.base())
+    }
+}
+
 /// The plane with the least sum of squared heights off it.
 ///
 /// # Errors
@@ -127,6 +135,21 @@ mod tests {
     };
 
     const NAME: &str = "support.plane";
+
+    #[test]
+    fn the_plane_through_three_points_passes_through_them() {
+        let length = Length::from_base;
+        let places = [(0.0, 0.0, 0.1), (9.0, 0.5, -0.02), (2.0, 2.4, 0.07)];
+        let [x, y, z] = [
+            places.map(|place| length(place.0)),
+            places.map(|place| length(place.1)),
+            places.map(|place| length(place.2)),
+        ];
+        let found = plane(&x, &y, &z).unwrap();
+        for ((x, y), z) in x.into_iter().zip(y).zip(z) {
+            assert!((found.level_at(x, y).base() - z.base()).abs() < 1e-12);
+        }
+    }
 
     /// Written by reference/support/generate.py with numpy 2.4.6.
     const REFERENCE: &str = include_str!("../../../../reference/support/planes.csv");

@@ -77,13 +77,30 @@ mod tests {
         assert_eq!(sizes, SIZES);
     }
 
-    /// Points of the published chart; other charts print 2830 lb for the second.
+    /// All points of the published chart; other charts print 2830 lb for ST225/75R15 at 80 psi.
     #[test]
     fn points_of_the_chart_are_given_as_printed() {
         for (size, pressure, pounds) in [
+            ("ST175/80R13", "35 psi", 1_100.0),
+            ("ST175/80R13", "50 psi", 1_360.0),
+            ("ST185/80R13", "35 psi", 1_200.0),
+            ("ST185/80R13", "50 psi", 1_480.0),
+            ("ST205/75R14", "35 psi", 1_430.0),
+            ("ST205/75R14", "50 psi", 1_760.0),
+            ("ST205/75R14", "65 psi", 2_040.0),
+            ("ST215/75R14", "35 psi", 1_520.0),
+            ("ST215/75R14", "50 psi", 1_870.0),
+            ("ST205/75R15", "35 psi", 1_480.0),
             ("ST205/75R15", "50 psi", 1_820.0),
+            ("ST205/75R15", "65 psi", 2_150.0),
+            ("ST225/75R15", "35 psi", 1_760.0),
+            ("ST225/75R15", "50 psi", 2_150.0),
+            ("ST225/75R15", "65 psi", 2_540.0),
             ("ST225/75R15", "80 psi", 2_840.0),
+            ("ST235/80R16", "35 psi", 2_090.0),
+            ("ST235/80R16", "50 psi", 2_600.0),
             ("ST235/80R16", "65 psi", 3_000.0),
+            ("ST235/80R16", "80 psi", 3_420.0),
         ] {
             check(NAME, &[("size", size), ("pressure", pressure)], pounds, "lb", 1e-6);
         }

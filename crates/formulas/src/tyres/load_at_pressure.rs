@@ -175,6 +175,46 @@ mod tests {
         }
     }
 
+    /// Fitted from the chart's 50 psi points: n lies between 0.561 and 0.612 down to 35 psi, and between
+    /// 0.583 and 0.592 up to 80 psi.
+    #[test]
+    fn the_exponent_that_the_chart_itself_has_is_near_the_published_one() {
+        let table = Table::read(CHART);
+        let mut found = [Vec::new(), Vec::new()];
+        for row in table.rows().filter(|row| (row.number("pressure") - 50.0).abs() < 1e-9) {
+            let same = |other: &crate::table::Row<'_>| other.text("size") == row.text("size");
+            for (slot, pressure) in found.iter_mut().zip([35.0, 80.0]) {
+                let at = table.rows().find(|other| {
+                    same(other) && (other.number("pressure") - pressure).abs() < 1e-9
+                });
+                if let Some(at) = at {
+                    let ratio = at.number("load") / row.number("load");
+                    slot.push(libm::log(ratio) / libm::log(pressure / 50.0));
+                }
+            }
+        }
+        let [low, high] = found;
+        assert_eq!((low.len(), high.len()), (7, 2));
+        assert!(low.iter().all(|n| (0.5605..0.6125).contains(n)), "{low:?}");
+        assert!(high.iter().all(|n| (0.5825..0.5925).contains(n)), "{high:?}");
+    }
+
+    /// The European form, P = Pmax (L / Lmax)^1.25, is n = 0.8: it asks for more pressure at part load.
+    #[test]
+    fn the_european_form_asks_for_more_pressure_at_part_load() {
+        let with = |exponent| {
+            [
+                ("reference_load", "2540 lb"),
+                ("reference_pressure", "65 psi"),
+                ("pressure", "50 psi"),
+                ("exponent", exponent),
+            ]
+        };
+        check(NAME, &with("0.8"), 2_540.0 * libm::pow(50.0 / 65.0, 1.0 / 1.25), "lb", 1e-6);
+        check(NAME, &with("0.8"), 2_059.0, "lb", 0.5);
+        check(NAME, &with("0.585"), 2_178.5, "lb", 0.5);
+    }
+
     #[test]
     fn the_exponent_can_be_that_of_another_tyre() {
         let pairs = [

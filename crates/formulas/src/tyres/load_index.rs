@@ -80,12 +80,20 @@ mod tests {
             ("60", 250.0),
             ("62", 265.0),
             ("75", 387.0),
+            ("80", 450.0),
             ("88", 560.0),
+            ("91", 615.0),
+            ("95", 690.0),
             ("99", 775.0),
             ("100", 800.0),
+            ("101", 825.0),
+            ("103", 875.0),
+            ("105", 925.0),
             ("107", 975.0),
+            ("110", 1_060.0),
             ("113", 1_150.0),
             ("115", 1_215.0),
+            ("117", 1_285.0),
             ("119", 1_360.0),
         ] {
             check(NAME, &[("index", index)], kilograms, "kg", 1e-9);
@@ -107,6 +115,19 @@ mod tests {
             largest > 0.0197,
             "a table that follows its rule closer is another table: {largest}"
         );
+    }
+
+    /// Values of the rule itself: 800.23, 1163.36 and 1382.65 kg, where the table has round ones.
+    #[test]
+    fn the_rule_is_no_substitute_for_the_table() {
+        let loads = loads();
+        for (index, rule, table) in
+            [(100_u32, 800.23, 800.0), (113, 1_163.36, 1_150.0), (119, 1_382.65, 1_360.0)]
+        {
+            let by_rule = 45.0 * libm::pow(10.0, f64::from(index) / 80.0);
+            assert!((by_rule - rule).abs() < 0.005, "{index}: {by_rule}");
+            assert!((loads[index as usize] - table).abs() < 1e-9, "{index}");
+        }
     }
 
     #[test]

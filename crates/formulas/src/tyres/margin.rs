@@ -82,7 +82,8 @@ mod tests {
     const NAME: &str = "tyres.margin";
 
     /// Two tyres of 1820 lb under a 3500 lb axle, of 2540 lb under 5200 lb; four of 1610 lb and two of
-    /// them under one side of a tandem: worked from the definition.
+    /// them under one side of a tandem, which even sums would hide; the same with 1820 lb: worked from the
+    /// definition.
     #[test]
     fn margin_is_capacity_less_load() {
         for (capacity, load, left) in [
@@ -90,6 +91,8 @@ mod tests {
             ("5080 lb", "5200 lb", -120.0),
             ("6440 lb", "6000 lb", 440.0),
             ("3220 lb", "3300 lb", -80.0),
+            ("7280 lb", "6000 lb", 1_280.0),
+            ("3640 lb", "3300 lb", 340.0),
         ] {
             check(NAME, &[("capacity", capacity), ("load", load)], left, "lb", 1e-6);
         }

@@ -110,6 +110,16 @@ mod tests {
         check(NAME, &at("2/32 in", "2/32 in"), 0.0, "mi", 1e-6);
     }
 
+    /// 2/32 in are 1.5875 mm, a little less than the 1.6 mm of the European rule: 1.59 mm meet the one and
+    /// not the other.
+    #[test]
+    fn two_thirty_seconds_of_an_inch_are_not_quite_1_6_mm() {
+        check(NAME, &at("1.5875 mm", "2/32 in"), 0.0, "mi", 1e-6);
+        check(NAME, &at("1.59 mm", "2/32 in"), 12_000.0 * 0.0025 / 4.76, "mi", 1e-3);
+        let problem = refuses(NAME, &at("1.59 mm", "1.6 mm"), "below the limit already");
+        assert!(matches!(problem, Problem::OutOfRange { .. }));
+    }
+
     #[test]
     fn without_wear_or_below_the_limit_there_is_no_answer() {
         for depth in ["8/32 in", "1/32 in"] {

@@ -83,6 +83,8 @@ pub(crate) static FORMULA: Formula = Formula {
 
 #[cfg(test)]
 mod tests {
+    use quantity::Quantity;
+
     use super::{TABLE, WHEELS};
     use crate::{
         table::Table,
@@ -102,6 +104,26 @@ mod tests {
             let stages = super::wheel_torque(wheel).unwrap();
             assert!(stages.windows(2).all(|pair| pair[0].low < pair[1].low));
             assert!(stages.iter().all(|stage| stage.low < stage.high));
+        }
+    }
+
+    /// Two manuals with the same table, all of it.
+    #[test]
+    fn stages_are_given_as_printed() {
+        for (wheel, printed) in [
+            ("12_or_13_in", [(20.0, 25.0), (35.0, 40.0), (50.0, 60.0)]),
+            ("14_to_16_in", [(20.0, 25.0), (50.0, 60.0), (90.0, 120.0)]),
+            ("16.5x9.75", [(55.0, 60.0), (120.0, 125.0), (175.0, 225.0)]),
+            ("17.5_clamp_ring", [(50.0, 60.0), (100.0, 120.0), (190.0, 220.0)]),
+            ("17.5_flanged_5/8_stud", [(50.0, 60.0), (90.0, 200.0), (275.0, 325.0)]),
+        ] {
+            let stages = super::wheel_torque(wheel).unwrap();
+            assert_eq!(stages.len(), printed.len(), "{wheel}");
+            for (stage, (low, high)) in stages.iter().zip(printed) {
+                let newton_metres = |pounds: f64| pounds * 4.448_221_615_260_5 * 0.304_8;
+                assert!((stage.low.base() - newton_metres(low)).abs() < 1e-6, "{wheel} {low}");
+                assert!((stage.high.base() - newton_metres(high)).abs() < 1e-6, "{wheel} {high}");
+            }
         }
     }
 

@@ -154,7 +154,7 @@ mod tests {
         ));
     }
 
-    /// COMAR 11.13.08.10, class 2 and class 4 at 7000 lb.
+    /// COMAR 11.13.08.10, class 2 and class 4 at 7000 lb, then classes 1 and 3.
     #[test]
     fn strengths_are_fixed_up_to_class_three_and_then_grow() {
         for (part, two, four) in [
@@ -167,7 +167,19 @@ mod tests {
             check_part(NAME, &[("gross", "3000 lb")], part, two, "lbf", 1e-6);
             check_part(NAME, &[("gross", "7000 lb")], part, four, "lbf", 1e-6);
         }
+        for (part, one, three) in [
+            ("longitudinal", 6_000.0, 15_000.0),
+            ("transverse", 2_000.0, 4_000.0),
+            ("vertical_tension", 2_500.0, 7_000.0),
+            ("vertical_compression", 2_500.0, 7_000.0),
+            ("chain", 2_000.0, 5_000.0),
+        ] {
+            check_part(NAME, &[("gross", "2000 lb")], part, one, "lbf", 1e-6);
+            check_part(NAME, &[("gross", "4000 lb")], part, three, "lbf", 1e-6);
+        }
         check_part(NAME, &[("gross", "2000 lb")], "ball", 1.875, "in", 1e-9);
+        check_part(NAME, &[("gross", "3500 lb")], "ball", 2.0, "in", 1e-9);
+        check_part(NAME, &[("gross", "5000 lb")], "ball", 2.0, "in", 1e-9);
         let outcome = call(NAME, &[("gross", "7000 lb")]).unwrap();
         assert!(outcome.parts.iter().all(|(name, _)| *name != "ball"));
     }

@@ -92,9 +92,9 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::TABLE;
     use crate::{
-        Problem,
+        Output, Problem,
         table::Table,
-        tests::{check, check_part, refuses},
+        tests::{call, check, check_part, in_unit, part_of, refuses},
     };
 
     const NAME: &str = "weights.magnet_current";
@@ -111,6 +111,52 @@ mod tests {
         check(NAME, &with("7 in", "12 V", "2"), 6.3, "A", 1e-9);
         check_part(NAME, &with("7 in", "9 V", "6"), "high", 16.0, "A", 1e-9);
         check_part(NAME, &with("10 in", "13 V", "2"), "coil_low", 3.2, "ohm", 1e-9);
+    }
+
+    /// All currents of the supplier's sheet: 7 in, then 10 and 12 in, which it lists together.
+    #[test]
+    fn every_current_of_the_sheet_is_given_as_printed() {
+        let printed = [
+            (
+                "9.5 V",
+                [(4.7, 5.6), (9.5, 11.0), (14.3, 16.0)],
+                [(5.6, 6.6), (11.3, 13.3), (17.0, 20.0)],
+            ),
+            (
+                "12.5 V",
+                [(6.3, 6.8), (12.6, 13.7), (19.0, 20.6)],
+                [(7.5, 8.2), (15.0, 16.3), (22.6, 24.5)],
+            ),
+        ];
+        for (voltage, small, large) in printed {
+            for (drum, bands) in [("7 in", small), ("10 in", large), ("12 in", large)] {
+                for (brakes, (low, high)) in ["2", "4", "6"].into_iter().zip(bands) {
+                    check(NAME, &with(drum, voltage, brakes), low, "A", 1e-9);
+                    check_part(NAME, &with(drum, voltage, brakes), "high", high, "A", 1e-9);
+                }
+            }
+        }
+    }
+
+    /// Ohm's law for two brakes at the ends of the sheet: 12 V and 13 V through 3.2 and 3.8 ohm.
+    #[test]
+    fn two_magnets_draw_what_ohms_law_says() {
+        for (drum, ends) in [("10 in", [7.50, 8.125]), ("7 in", [6.316, 6.842])] {
+            let ohms = if drum == "7 in" { 3.8 } else { 3.2 };
+            for ((volts, amperes), part) in [12.0, 13.0].into_iter().zip(ends).zip(["low", "high"])
+            {
+                let by_law: f64 = 2.0 * volts / ohms;
+                assert!((by_law - amperes).abs() < 0.001, "{by_law}");
+                let outcome = call(NAME, &with(drum, "12.5 V", "2")).unwrap();
+                let printed = match part {
+                    "low" => outcome.result,
+                    _ => part_of(&outcome, part).clone(),
+                };
+                let Output::Quantity(printed) = printed else { panic!("no quantity") };
+                // The sheet rounds to a tenth, upward at its upper end.
+                assert!((in_unit(printed, "A") - by_law).abs() < 0.08, "{drum} {volts}");
+            }
+        }
     }
 
     /// Ohm's law: at 12 to 13 V, low is 12 V through the lower coil resistance and high 13 V through it for

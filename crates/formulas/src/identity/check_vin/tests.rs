@@ -4,7 +4,7 @@
 
 use proptest::prelude::*;
 
-use super::super::{invented::valid_number, vehicle_number::value};
+use super::super::{VehicleNumber, invented::valid_number, vehicle_number::value};
 use crate::{
     Output, Problem,
     tests::{call, check_part, part_of, refuses},
@@ -140,6 +140,39 @@ fn the_verdict_agrees_with_two_libraries() {
         }
     }
     assert!(counts.iter().all(|count| *count >= 900), "{counts:?}");
+    assert!(counts.iter().sum::<i32>() >= 2_000, "{counts:?}");
+}
+
+/// Counted from Tables III and IV of 49 CFR 565.15: of the 512 ways to misread one character of the example
+/// of Table VI, its check digit apart, 39 keep the sum.
+#[test]
+fn of_512_single_misreadings_of_the_published_example_39_go_unnoticed() {
+    let (truth, _) = VehicleNumber::read("1G4AH59H45G118341").unwrap();
+    let mut counts = [0, 0];
+    for position in (1..=17).filter(|position| *position != 9) {
+        for other in "0123456789ABCDEFGHJKLMNPRSTUVWXYZ".chars() {
+            if other != truth.at(position) {
+                let agrees = truth.with(position, other).check_digit().agrees();
+                counts[usize::from(agrees)] += 1;
+            }
+        }
+    }
+    assert_eq!(counts, [512 - 39, 39]);
+}
+
+/// 49 CFR 565.15, Table III: the groups of characters that the digit cannot tell apart.
+#[test]
+fn characters_of_one_value_stand_in_their_published_groups() {
+    for (worth, group) in
+        (0..).zip(["0", "1AJ", "2BKS", "3CLT", "4DMU", "5ENV", "6FW", "7GPX", "8HY", "9RZ"])
+    {
+        for character in group.chars() {
+            assert_eq!(value(character), Some(worth), "{character}");
+        }
+    }
+    for character in ['I', 'O', 'Q', 'a', '-', 'É'] {
+        assert_eq!(value(character), None, "{character}");
+    }
 }
 
 proptest! {

@@ -76,18 +76,7 @@ fn drafts_of(
     let mut drafts: Vec<Finding> = Vec::new();
     for value in &result.values {
         for judged in &value.judgements {
-            let ground = match judged.judgement.verdict {
-                Verdict::DoesNotConform => Ground::Limit,
-                Verdict::BeyondGuidance => Ground::Guidance,
-                Verdict::Undecided if judged.limit.can_condemn() => Ground::Undecided,
-                Verdict::Undecided
-                | Verdict::Conforms
-                | Verdict::WithinGuidance
-                | Verdict::NoLimit => continue,
-            };
-            let planned = point.limits.iter().find(|planned| planned.limit.id == judged.limit.id);
-            let defect = planned.and_then(|planned| point.defect(&planned.defect));
-            if let Some(draft) = from_limit(point, result, value, judged, defect, ground, units) {
+            if let Some(draft) = drafted(point, result, value, judged, units) {
                 merge(&mut drafts, draft);
             }
         }
@@ -106,6 +95,27 @@ fn drafts_of(
         }
     }
     drafts
+}
+
+/// The finding that one judgement drafts, before it is merged with others and decided on; none if it drafts none.
+pub(crate) fn drafted(
+    point: &Point,
+    result: &PointResult,
+    value: &ValueResult,
+    judged: &LimitResult,
+    units: UnitSystem,
+) -> Option<Finding> {
+    let ground = match judged.judgement.verdict {
+        Verdict::DoesNotConform => Ground::Limit,
+        Verdict::BeyondGuidance => Ground::Guidance,
+        Verdict::Undecided if judged.limit.can_condemn() => Ground::Undecided,
+        Verdict::Undecided | Verdict::Conforms | Verdict::WithinGuidance | Verdict::NoLimit => {
+            return None;
+        }
+    };
+    let planned = point.limits.iter().find(|planned| planned.limit.id == judged.limit.id);
+    let defect = planned.and_then(|planned| point.defect(&planned.defect));
+    from_limit(point, result, value, judged, defect, ground, units)
 }
 
 fn from_limit(
@@ -213,9 +223,8 @@ fn merge(drafts: &mut Vec<Finding>, draft: Finding) {
     }
     // A limit's sentence carries the figures; a seen one without them adds nothing to it.
     let filled = !draft.statement.contains("(not recorded)");
-    if filled && !same.statement.contains(&draft.statement) {
-        same.statement.push(' ');
-        same.statement.push_str(&draft.statement);
+    if filled {
+        same.statement = sentence::together(&same.statement, &draft.statement);
     }
     for one in draft.stops {
         if !same.stops.contains(&one) {

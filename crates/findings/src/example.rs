@@ -12,7 +12,7 @@ use crate::{Assessment, Content, PointResult, UseState, ValueResult, assess};
 /// Runs one example of a point; what differs from what it expects, in sentences. Empty if it holds.
 #[must_use]
 pub fn check_example(plan: &Plan, point: &Point, example: &Example) -> Vec<String> {
-    let inspection = inspection_of(point, example);
+    let inspection = inspection_of_example(point, example);
     let assessment = assess(plan, &inspection);
     let Some(result) = assessment.points.iter().find(|result| result.point.as_str() == point.id)
     else {
@@ -61,7 +61,9 @@ pub fn check_example(plan: &Plan, point: &Point, example: &Example) -> Vec<Strin
     wrong
 }
 
-fn inspection_of(point: &Point, example: &Example) -> Inspection {
+/// The small inspection that an example of a point describes.
+#[must_use]
+pub fn inspection_of_example(point: &Point, example: &Example) -> Inspection {
     let kind = example
         .kind
         .or_else(|| point.kinds.iter().next().copied())

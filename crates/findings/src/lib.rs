@@ -3,21 +3,28 @@
 //! [`assess`] is a pure function that never fails: what cannot be read or computed becomes a
 //! sentence in the assessment. Same plan and inspection, same assessment, natively and as WebAssembly.
 
+mod accuracy;
 mod assess;
 mod assessment;
 mod drafts;
 mod example;
+mod explain;
 mod gaps;
 mod limits;
 mod sentence;
 mod uses;
 mod values;
 
+pub use accuracy::{Accuracy, Sheet};
 pub use assess::{assess, assess_in};
 pub use assessment::{
     Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
     UseResult, UseState, ValueResult,
 };
-pub use example::check_example;
+pub use example::{check_example, inspection_of_example};
+pub use explain::{
+    Budget, BudgetPart, Came, Computation, Consequence, Entered, Explanation, Fate, How, InputStep,
+    LimitStep, NoExplanation, Standing, explain, explain_assessed, explanation_in_words,
+};
 pub use sentence::write_content;
 pub use values::counts_over;

@@ -8,6 +8,18 @@ use quantity::{Kind, Value, parse_value};
 use crate::values::{Known, Values, words};
 use crate::{Content, LimitResult};
 
+/// What becomes of one limit beside one value.
+pub(crate) enum Held {
+    /// The value was held to it, with the bound as it was applied.
+    To(Box<LimitResult>),
+    /// It is for other units.
+    NotFor(NotApplicable),
+    /// The value could not be computed, so there is nothing to hold.
+    NoValue,
+    /// Its bound could not be told, and why.
+    NoBound(String),
+}
+
 /// What every limit of a point says of one value, and notes on those that could not be applied.
 pub(crate) fn judgements<'a>(
     values: &mut Values<'a>,
@@ -17,42 +29,52 @@ pub(crate) fn judgements<'a>(
     position: &str,
     known: &Known,
 ) -> (Vec<LimitResult>, Vec<String>) {
-    let dwelling = &inspection.dwelling;
     let mut results = Vec::new();
     let mut notes = Vec::new();
     for planned in point.limits.iter().filter(|planned| planned.limit.on == name) {
-        match planned.limit.applies.to(dwelling.kind.word(), dwelling.built, &dwelling.equipment) {
-            Ok(()) => {}
-            Err(NotApplicable::BuildDateUnknown) => {
-                notes.push(format!(
-                    "not held to {}: it depends on the day the unit was built, which is not recorded",
-                    planned.limit.source.section
-                ));
-                continue;
-            }
-            Err(NotApplicable::OtherKind | NotApplicable::OtherEra | NotApplicable::NotFitted) => {
-                continue;
-            }
-        }
-        let reading = match &known.content {
-            Content::Quantity(value) => Reading::Quantity(*value),
-            Content::Words(text) => Reading::Words(text.clone()),
-            Content::None(_) => continue,
-        };
-        let kind = match &known.content {
-            Content::Quantity(value) => Some(value.kind),
-            Content::Words(_) | Content::None(_) => None,
-        };
-        match bound(values, point, planned, position, kind) {
-            Ok(bound) => {
-                let limit = Limit { bound, ..planned.limit.clone() };
-                let judgement = judge(&reading, &limit);
-                results.push(LimitResult { limit, judgement });
-            }
-            Err(note) => notes.push(note),
+        match held(values, inspection, point, planned, position, known) {
+            Held::To(result) => results.push(*result),
+            Held::NotFor(NotApplicable::BuildDateUnknown) => notes.push(format!(
+                "not held to {}: it depends on the day the unit was built, which is not recorded",
+                planned.limit.source.section
+            )),
+            Held::NotFor(
+                NotApplicable::OtherKind | NotApplicable::OtherEra | NotApplicable::NotFitted,
+            )
+            | Held::NoValue => {}
+            Held::NoBound(note) => notes.push(note),
         }
     }
     (results, notes)
+}
+
+/// Holds a value to one limit, if the limit is for this unit and both can be told.
+pub(crate) fn held<'a>(
+    values: &mut Values<'a>,
+    inspection: &Inspection,
+    point: &'a Point,
+    planned: &'a PlannedLimit,
+    position: &str,
+    known: &Known,
+) -> Held {
+    let dwelling = &inspection.dwelling;
+    let applies = &planned.limit.applies;
+    if let Err(why) = applies.to(dwelling.kind.word(), dwelling.built, &dwelling.equipment) {
+        return Held::NotFor(why);
+    }
+    let (reading, kind) = match &known.content {
+        Content::Quantity(value) => (Reading::Quantity(*value), Some(value.kind)),
+        Content::Words(text) => (Reading::Words(text.clone()), None),
+        Content::None(_) => return Held::NoValue,
+    };
+    match bound(values, point, planned, position, kind) {
+        Ok(bound) => {
+            let limit = Limit { bound, ..planned.limit.clone() };
+            let judgement = judge(&reading, &limit);
+            Held::To(Box::new(LimitResult { limit, judgement }))
+        }
+        Err(note) => Held::NoBound(note),
+    }
 }
 
 fn bound<'a>(
@@ -66,7 +88,7 @@ fn bound<'a>(
         return Ok(planned.limit.bound.clone());
     };
     let kind = kind.ok_or_else(|| "a bound from the record needs a quantity".to_owned())?;
-    let mut value = |from: &InputFrom| value_from(values, point, from, position, kind);
+    let mut value = |from: &'a InputFrom| value_from(values, point, from, position, kind);
     Ok(match from {
         BoundFrom::AtMost(most) => Bound::AtMost(value(most)?),
         BoundFrom::AtLeast(least) => Bound::AtLeast(value(least)?),
@@ -77,7 +99,7 @@ fn bound<'a>(
 fn value_from<'a>(
     values: &mut Values<'a>,
     point: &'a Point,
-    from: &InputFrom,
+    from: &'a InputFrom,
     position: &str,
     kind: Kind,
 ) -> Result<Value, String> {

@@ -2,11 +2,12 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use formulas::{Argument, Arguments, Formula, Output};
+use formulas::{Argument, Arguments, Evaluation, Formula, Output};
 use inspection::{Inspection, Reading, ReadingId};
-use plan::{Derivation, InputFrom, Plan, Point, Positions, ReadingForm, ReadingPlan};
-use quantity::{Kind, Specification, Unit, Value, parse_value, units, write_value};
+use plan::{Derivation, InputFrom, Plan, Point, Positions, ReadingPlan};
+use quantity::{Unit, Value, write_value};
 
+use crate::accuracy::{self, Entry};
 use crate::{Content, Origin};
 
 /// One value at one position.
@@ -19,6 +20,33 @@ pub(crate) struct Known {
 
 /// Values by position; the order is that of the plan, then of the entries.
 pub(crate) type ByPosition = Vec<(String, Known)>;
+
+/// What a formula is given at one position.
+pub(crate) struct Gathered {
+    pub arguments: Arguments,
+    /// The readings that went in, each once.
+    pub readings: Vec<ReadingId>,
+    /// What is missing, in sentences.
+    absent: Vec<String>,
+}
+
+impl Gathered {
+    /// The arguments, if nothing is missing; else the sentence that says what.
+    pub(crate) fn ready(&self) -> Result<&Arguments, String> {
+        if self.absent.is_empty() {
+            return Ok(&self.arguments);
+        }
+        Err(format!("not computed: {}", self.absent.join("; ")))
+    }
+}
+
+/// One value that feeds an input, with where it belongs.
+pub(crate) struct InputSource<'a> {
+    pub point: &'a Point,
+    pub name: &'a str,
+    pub position: String,
+    pub known: Known,
+}
 
 /// All values, computed when first asked for.
 pub(crate) struct Values<'a> {
@@ -105,8 +133,8 @@ impl<'a> Values<'a> {
         }
         let mut values = Vec::new();
         for (id, reading, count) in last {
-            match self.content_of(plan, reading) {
-                Ok((content, mut notes)) => {
+            match accuracy::entry(self.inspection, plan, reading) {
+                Ok(Entry { content, mut notes, accuracy: _ }) => {
                     if count > 1 {
                         notes.push(format!("read {count} times; the last one counts"));
                     }
@@ -124,73 +152,10 @@ impl<'a> Values<'a> {
         values
     }
 
-    fn content_of(
-        &self,
-        plan: &ReadingPlan,
-        reading: &Reading,
-    ) -> Result<(Content, Vec<String>), String> {
-        let ReadingForm::Quantity { kind, unit, usual } = &plan.form else {
-            plan.read(&reading.entry)?;
-            return Ok((Content::Words(reading.entry.trim().to_owned()), Vec::new()));
-        };
-        let value = parse_value(&reading.entry, *kind).map_err(|error| error.to_string())?;
-        if value.uncertainty.is_some() {
-            return Ok((Content::Quantity(value), Vec::new()));
-        }
-        let mut notes = Vec::new();
-        if let Some(id) = &reading.instrument {
-            match self.by_instrument(id.as_str(), value, unit) {
-                Ok(Some(value)) => return Ok((Content::Quantity(value), notes)),
-                Ok(None) => {}
-                Err(note) => notes.push(note),
-            }
-        }
-        let value = usual.map_or(value, |usual| value.with_uncertainty(usual));
-        Ok((Content::Quantity(value), notes))
-    }
-
-    /// The value with the uncertainty of a named instrument; none if the instrument has no spec sheet.
-    fn by_instrument(
-        &self,
-        id: &str,
-        value: Value,
-        unit: &'static Unit,
-    ) -> Result<Option<Value>, String> {
-        let Some((index, (_, instrument))) =
-            self.inspection.instruments.iter().enumerate().find(|(_, (key, _))| key.as_str() == id)
-        else {
-            return Err(format!(
-                "the instrument `{id}` is not in the list; the usual uncertainty is taken"
-            ));
-        };
-        if instrument.resolution.is_empty()
-            && instrument.percent_of_reading == 0.0
-            && instrument.counts == 0.0
-        {
-            return Ok(None);
-        }
-        let refuse = |why: String| {
-            format!(
-                "the accuracy of {} is not usable ({why}); the usual uncertainty is taken",
-                instrument.name
-            )
-        };
-        let digit = if instrument.resolution.is_empty() {
-            0.0
-        } else {
-            step_of(&instrument.resolution, value.kind).map_err(refuse)? / unit.step()
-        };
-        let sheet = Specification {
-            percent: instrument.percent_of_reading,
-            counts: instrument.counts,
-            digit,
-            calibration: 0.0,
-            unit,
-        };
-        let source = u32::try_from(index + 1).unwrap_or(u32::MAX);
-        let uncertainty =
-            sheet.uncertainty(value, source).map_err(|error| refuse(error.to_string()))?;
-        Ok(Some(Value { uncertainty: Some(uncertainty), ..value }))
+    /// How many entries there are of a reading at a position, struck-out ones not counted.
+    pub(crate) fn entries(&self, point: &str, name: &str, position: &str) -> usize {
+        let list = self.readings.get(&(point, name)).map_or(&[][..], Vec::as_slice);
+        list.iter().filter(|(_, reading)| reading.position == position).count()
     }
 
     fn derive(&mut self, point: &'a Point, derivation: &'a Derivation) -> ByPosition {
@@ -243,6 +208,29 @@ impl<'a> Values<'a> {
         formula: &'static Formula,
         position: &str,
     ) -> Option<Known> {
+        let gathered = self.gather(point, derivation, formula, position)?;
+        let evaluation = gathered.ready().and_then(|arguments| {
+            formula.evaluate(arguments).map_err(|problem| format!("not computed: {problem}"))
+        });
+        let origin =
+            Origin::Computed { formula: formula.name.to_owned(), readings: gathered.readings };
+        Some(match evaluation {
+            Err(sentence) => Known { content: Content::None(sentence), origin, notes: Vec::new() },
+            Ok(outcome) => {
+                let content = content_of_outcome(formula, derivation, &outcome);
+                Known { content, origin, notes: outcome.notes }
+            }
+        })
+    }
+
+    /// The arguments of a derivation at a position, and what is missing for it; none if nothing of it was read.
+    pub(crate) fn gather(
+        &mut self,
+        point: &'a Point,
+        derivation: &'a Derivation,
+        formula: &'static Formula,
+        position: &str,
+    ) -> Option<Gathered> {
         let mut arguments = Arguments::default();
         let mut readings = Vec::new();
         let mut absent = Vec::new();
@@ -281,45 +269,14 @@ impl<'a> Values<'a> {
         }
         readings.sort();
         readings.dedup();
-        let origin = Origin::Computed { formula: formula.name.to_owned(), readings };
-        let refused = |sentence: String| Known {
-            content: Content::None(sentence),
-            origin: origin.clone(),
-            notes: Vec::new(),
-        };
-        if !absent.is_empty() {
-            return Some(refused(format!("not computed: {}", absent.join("; "))));
-        }
-        match formula.evaluate(&arguments) {
-            Err(problem) => Some(refused(format!("not computed: {problem}"))),
-            Ok(outcome) => {
-                let output = if derivation.part.is_empty() {
-                    Some(&outcome.result)
-                } else {
-                    outcome
-                        .parts
-                        .iter()
-                        .find_map(|(name, output)| (*name == derivation.part).then_some(output))
-                };
-                let content = output.map_or_else(
-                    || {
-                        Content::None(format!(
-                            "{} gave no `{}` here",
-                            formula.name, derivation.part
-                        ))
-                    },
-                    |output| content_of_output(output, derivation.unit),
-                );
-                Some(Known { content, origin: origin.clone(), notes: outcome.notes })
-            }
-        }
+        Some(Gathered { arguments, readings, absent })
     }
 
     /// What an input is fed with: nothing if it is not known, several values for a list.
     pub(crate) fn input(
         &mut self,
         point: &'a Point,
-        from: &InputFrom,
+        from: &'a InputFrom,
         position: &str,
     ) -> Vec<Known> {
         let fixed = |text: String| {
@@ -330,15 +287,12 @@ impl<'a> Values<'a> {
             }]
         };
         match from {
-            InputFrom::Own(name) => at(self.of(point, name), position),
-            InputFrom::AllOwn(name) => {
-                self.of(point, name).into_iter().map(|(_, known)| known).collect()
+            InputFrom::Own(_)
+            | InputFrom::AllOwn(_)
+            | InputFrom::OwnAt { .. }
+            | InputFrom::Other { .. } => {
+                self.sources(point, from, position).into_iter().map(|source| source.known).collect()
             }
-            InputFrom::OwnAt { name, position } => at(self.of(point, name), position),
-            InputFrom::Other { point: id, name } => match self.plan.point(id) {
-                Some(other) => at(self.of(other, name), position),
-                None => Vec::new(),
-            },
             InputFrom::Dwelling(fact) => self.dwelling_fact(fact).map_or_else(Vec::new, fixed),
             InputFrom::VisitDay => self
                 .inspection
@@ -348,6 +302,32 @@ impl<'a> Values<'a> {
                 .map_or_else(Vec::new, |day| fixed(day.to_string())),
             InputFrom::Fixed(text) => fixed(text.clone()),
         }
+    }
+
+    /// The values of this visit that an input is fed with; none for facts and fixed texts.
+    pub(crate) fn sources(
+        &mut self,
+        point: &'a Point,
+        from: &'a InputFrom,
+        position: &str,
+    ) -> Vec<InputSource<'a>> {
+        let (owner, name, place) = match from {
+            InputFrom::Own(name) => (Some(point), name, Some(position)),
+            InputFrom::AllOwn(name) => (Some(point), name, None),
+            InputFrom::OwnAt { name, position } => (Some(point), name, Some(position.as_str())),
+            InputFrom::Other { point: id, name } => (self.plan.point(id), name, Some(position)),
+            InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => {
+                return Vec::new();
+            }
+        };
+        let Some(owner) = owner else { return Vec::new() };
+        let values = self.of(owner, name);
+        let values = match place {
+            None => values,
+            Some(place) => at(values, place),
+        };
+        let source = |(position, known)| InputSource { point: owner, name, position, known };
+        values.into_iter().map(source).collect()
     }
 
     /// All values of a name as one text, each behind its place: `label: 123; frame: 123`.
@@ -432,15 +412,27 @@ fn argument(
 }
 
 /// The value at a position; where it has none of its own, the only one there is.
-fn at(values: ByPosition, position: &str) -> Vec<Known> {
-    let own = values.iter().find(|(place, _)| place == position).map(|(_, known)| known.clone());
-    match own {
-        Some(known) => vec![known],
-        None if values.len() == 1 && (values[0].0.is_empty() || position.is_empty()) => {
-            values.into_iter().map(|(_, known)| known).collect()
-        }
+fn at(values: ByPosition, position: &str) -> ByPosition {
+    let only = values.len() == 1
+        && values.iter().all(|(place, _)| place.is_empty() || position.is_empty());
+    match values.iter().position(|(place, _)| place == position) {
+        Some(index) => values.into_iter().skip(index).take(1).collect(),
+        None if only => values,
         None => Vec::new(),
     }
+}
+
+/// The outcome's main result, or the part that the plan means.
+fn content_of_outcome(formula: &Formula, derivation: &Derivation, outcome: &Evaluation) -> Content {
+    let output = if derivation.part.is_empty() {
+        Some(&outcome.result)
+    } else {
+        outcome.parts.iter().find_map(|(name, output)| (*name == derivation.part).then_some(output))
+    };
+    output.map_or_else(
+        || Content::None(format!("{} gave no `{}` here", formula.name, derivation.part)),
+        |output| content_of_output(output, derivation.unit),
+    )
 }
 
 fn content_of_output(output: &Output, unit: Option<&'static Unit>) -> Content {
@@ -481,22 +473,6 @@ fn describe(point: &Point, from: &InputFrom) -> String {
         InputFrom::Dwelling(fact) => format!("the unit's {} is not recorded", words(fact)),
         InputFrom::VisitDay => "the day of the visit is not recorded".to_owned(),
         InputFrom::Fixed(text) => format!("`{text}` cannot be used"),
-    }
-}
-
-/// A resolution such as `0.1 degF` as the size of a step in SI base units: offsets do not count.
-fn step_of(text: &str, kind: Kind) -> Result<f64, String> {
-    let text = text.trim();
-    let digits = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
-    let (number, spelling) = text.split_at(digits);
-    let unit = units::find_of(kind, spelling).or_else(|| {
-        (kind == Kind::Temperature)
-            .then(|| units::find_of(Kind::TemperatureDifference, spelling))
-            .flatten()
-    });
-    match (number.parse::<f64>(), unit) {
-        (Ok(number), Some(unit)) if number.is_finite() => Ok(number * unit.step()),
-        _ => Err(format!("`{text}` is no step of a {}", words(kind.word()))),
     }
 }
 

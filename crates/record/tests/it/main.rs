@@ -8,6 +8,7 @@ mod fixtures;
 mod forged;
 mod golden;
 mod golden_record;
+mod links;
 mod merging;
 mod plan;
 mod strange;

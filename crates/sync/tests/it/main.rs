@@ -1,0 +1,1 @@
+//! The crate as its callers meet it.

@@ -63,12 +63,35 @@ pub enum PictureKind {
     Outlets,
     /// Moisture readings at their places on a panel, and between.
     MoistureMap,
+    /// Weights on a side view, and each against its rating.
+    Loads,
+    /// Heights of the floor from the side and from behind, with the plane that fits them.
+    Levels,
+    /// Heights along one rail, against the straight line between its ends.
+    Rail,
+    /// Piers from above, each with its load and what bears it.
+    Piers,
+    /// Tanks, each with its true level and what the unit's gauge shows.
+    Tanks,
+    /// Water pressure, and the flow of each fixture.
+    WaterFlow,
 }
 
 impl PictureKind {
     /// All kinds.
-    pub const ALL: [Self; 5] =
-        [Self::Tyres, Self::GasLine, Self::PressureDecay, Self::Outlets, Self::MoistureMap];
+    pub const ALL: [Self; 11] = [
+        Self::Tyres,
+        Self::GasLine,
+        Self::PressureDecay,
+        Self::Outlets,
+        Self::MoistureMap,
+        Self::Loads,
+        Self::Levels,
+        Self::Rail,
+        Self::Piers,
+        Self::Tanks,
+        Self::WaterFlow,
+    ];
 
     /// The word in data files.
     #[must_use]
@@ -79,6 +102,12 @@ impl PictureKind {
             Self::PressureDecay => "pressure_decay",
             Self::Outlets => "outlets",
             Self::MoistureMap => "moisture_map",
+            Self::Loads => "loads",
+            Self::Levels => "levels",
+            Self::Rail => "rail",
+            Self::Piers => "piers",
+            Self::Tanks => "tanks",
+            Self::WaterFlow => "water_flow",
         }
     }
 
@@ -164,6 +193,80 @@ impl PictureKind {
                         ),
                         extra("near", "what lies near each place, in words"),
                         extra("at_rest", "moisture that wood comes to in the room's air"),
+                    ]
+                }
+            }
+            Self::Loads => {
+                const {
+                    &[
+                        needed("gross_rating", "the most that the whole unit may weigh"),
+                        extra("gross", "weight of the whole unit"),
+                        extra("tongue", "load on the tow vehicle"),
+                        extra("share", "share of the weight that rests on the tow vehicle"),
+                        extra("axle", "load of each axle"),
+                        extra("axle_rating", "the most that an axle may carry"),
+                        extra("wheel", "load of each wheel"),
+                        extra("capacity", "what each tyre carries at its pressure"),
+                        extra("sidewall", "the most that each tyre carries at full pressure"),
+                        extra("imbalance", "difference between the sides"),
+                    ]
+                }
+            }
+            Self::Levels => {
+                const {
+                    &[
+                        needed("along", "place of each height along the unit, from the front"),
+                        needed("across", "place of each height across the unit, from the left"),
+                        needed("height", "height of the floor there, up is more"),
+                        extra("tilt", "steepest tilt of the plane that fits best"),
+                        extra("pitch", "rise of that plane from front to rear"),
+                        extra("roll", "rise of that plane from left to right"),
+                        extra("residual", "largest distance of a height from that plane"),
+                    ]
+                }
+            }
+            Self::Rail => {
+                const {
+                    &[
+                        needed("height", "height of the rail at each place, up is more"),
+                        extra("at", "place along the rail; without it, equal steps in order"),
+                        extra("sag", "largest distance from the straight line between the ends"),
+                        extra("ratio", "length over that distance"),
+                        extra("step", "largest step between neighbours"),
+                    ]
+                }
+            }
+            Self::Piers => {
+                const {
+                    &[
+                        needed("load", "load of each pier; positions such as left 2 are placed"),
+                        extra("rated", "load that each pier is rated for"),
+                        extra("spacing", "distance from each pier to the next of its rail"),
+                        extra("pressure", "pressure of each footing on the soil"),
+                        extra("soil", "pressure that the soil bears"),
+                    ]
+                }
+            }
+            Self::Tanks => {
+                const {
+                    &[
+                        needed("true", "true level of each tank"),
+                        needed("shown", "level that the unit's gauge shows"),
+                        extra("contents", "what is in each tank"),
+                        extra("capacity", "volume of each tank"),
+                        extra("error", "shown less true"),
+                        extra("size", "the same without its sign; its limit gives the verdict"),
+                    ]
+                }
+            }
+            Self::WaterFlow => {
+                const {
+                    &[
+                        needed("standing", "pressure with no water flowing"),
+                        extra("flowing", "pressure with water flowing"),
+                        extra("setting", "pressure that the regulator is set to"),
+                        extra("flow", "flow of each fixture"),
+                        extra("designed", "flow that each fixture is sized for"),
                     ]
                 }
             }

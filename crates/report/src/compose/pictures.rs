@@ -1,10 +1,11 @@
 //! Pictures of values: which of the plan's pictures have something to show, and what.
 
 use findings::{Content, ValueResult};
+use limit::Bound;
 use plan::ValueName;
 use quantity::{Unit, Value, write_value};
 
-use crate::content::{Picture, Shown, Verdict};
+use crate::content::{Bounds, Picture, Shown, Verdict};
 
 use super::readings::{system_title, verdict};
 use super::{Source, words};
@@ -69,7 +70,24 @@ fn shown(source: Source<'_>, value: &ValueResult) -> Option<Shown> {
         text,
         spread,
         verdict: gravest(value),
+        bounds: value
+            .judgements
+            .iter()
+            .filter_map(|judged| bounds(&judged.limit.bound, unit))
+            .collect(),
     })
+}
+
+/// What a limit allows in this unit; none for words.
+fn bounds(bound: &Bound, unit: Option<&Unit>) -> Option<Bounds> {
+    let number = |value: &Value| unit.map_or(Some(value.base), |unit| value.to_unit(unit));
+    let (from, to) = match bound {
+        Bound::AtMost(most) => (None, number(most)),
+        Bound::AtLeast(least) => (number(least), None),
+        Bound::Between(least, most) => (number(least), number(most)),
+        Bound::OneOf(_) => (None, None),
+    };
+    (from.is_some() || to.is_some()).then(|| Bounds { from, to, text: bound.words(unit) })
 }
 
 /// Value and unit; and its expanded uncertainty, where it has one.

@@ -19,7 +19,7 @@ pub use judged::{
     ExaminedStop, Finding, Judged, NotExamined, Reading, StopWork, System, Use, UseKind, UseState,
     Verdict, When,
 };
-pub use picture::{Picture, Shown};
+pub use picture::{Bounds, Picture, Shown};
 
 use serde::{Deserialize, Serialize};
 

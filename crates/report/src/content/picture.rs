@@ -40,6 +40,20 @@ pub struct Shown {
     pub text: String,
     /// The gravest verdict of its limits; chooses the sign.
     pub verdict: Verdict,
+    /// Its limits that are numbers, in the plan's order.
+    #[serde(default)]
+    pub bounds: Vec<Bounds>,
+}
+
+/// What a limit allows, in the unit that the value is written in.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Bounds {
+    /// The least; none where only the most is limited.
+    pub from: Option<f64>,
+    /// The most; none where only the least is limited.
+    pub to: Option<f64>,
+    /// As printed: `at most 80 psi`, `40 psi to 60 psi`.
+    pub text: String,
 }
 
 impl Picture {

@@ -14,6 +14,7 @@ pub(super) fn value(position: &str, number: f64, unit: &str, verdict: Verdict) -
         spread: String::new(),
         text: format!("{number} {unit}").trim().to_owned(),
         verdict,
+        bounds: Vec::new(),
     }
 }
 

@@ -1,18 +1,26 @@
 //! Drawings, written as SVG text: the same text serves the PDF and a web page.
 
 mod axis;
+mod bars;
 #[cfg(test)]
 mod checks;
 mod gas_line;
+mod heights;
 mod lettering;
+mod levels;
+mod loads;
 mod moisture_map;
 mod outlets;
 mod photo;
 mod picture;
+mod piers;
 mod plan_view;
 mod pressure_decay;
+mod rail;
 mod sign;
+mod tanks;
 mod tyres;
+mod water_flow;
 mod words;
 
 pub use photo::photo;

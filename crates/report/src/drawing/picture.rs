@@ -4,7 +4,10 @@ use plan::PictureKind;
 
 use crate::content::{Picture, Unit};
 
-use super::{gas_line, moisture_map, outlets, pressure_decay, tyres};
+use super::{
+    gas_line, levels, loads, moisture_map, outlets, piers, pressure_decay, rail, tanks, tyres,
+    water_flow,
+};
 
 /// A drawing and what it shows in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,5 +27,11 @@ pub fn picture(picture: &Picture, unit: &Unit) -> Option<Drawn> {
         PictureKind::PressureDecay => pressure_decay::draw(picture),
         PictureKind::Outlets => outlets::draw(picture),
         PictureKind::MoistureMap => moisture_map::draw(picture),
+        PictureKind::Loads => loads::draw(picture, unit),
+        PictureKind::Levels => levels::draw(picture),
+        PictureKind::Rail => rail::draw(picture),
+        PictureKind::Piers => piers::draw(picture, unit),
+        PictureKind::Tanks => tanks::draw(picture),
+        PictureKind::WaterFlow => water_flow::draw(picture),
     }
 }

@@ -106,6 +106,7 @@ mod tests {
             spread: String::new(),
             text: text.to_owned(),
             verdict,
+            bounds: Vec::new(),
         }
     }
 

@@ -157,7 +157,7 @@ impl Store {
 
     /// Flushes the folder of a blob, and the first time the folder above: whoever made it may not
     /// have come to that.
-    fn flush_name(&self, hash: &Sha256Hex) -> Result<(), StoreError> {
+    pub(crate) fn flush_name(&self, hash: &Sha256Hex) -> Result<(), StoreError> {
         let folder = self.folder.blob_folder(hash);
         flush_folder(&folder)?;
         if !self.flushed.borrow().contains(&folder) {
@@ -167,7 +167,7 @@ impl Store {
         Ok(())
     }
 
-    fn record(&self, hash: &Sha256Hex, size: u64) -> Result<(), StoreError> {
+    pub(crate) fn record(&self, hash: &Sha256Hex, size: u64) -> Result<(), StoreError> {
         let doing = format!("recording blob {hash}");
         self.write(&doing, |transaction| {
             transaction
@@ -193,7 +193,7 @@ impl Store {
 }
 
 /// Reads to the end, a piece at a time, so that a film of any length fits in memory.
-fn read_pieces(
+pub(crate) fn read_pieces(
     source: &mut File,
     doing: &str,
     mut each: impl FnMut(&[u8]) -> Result<(), StoreError>,

@@ -99,44 +99,61 @@ impl Store {
         if after_seq > head_seq {
             return Err(StoreError::CursorAhead { job: job.clone(), after_seq, head_seq });
         }
-        let mut statement = transaction
-            .prepare_cached(
-                "select seq, hash, seal, bytes from change
+        changes_in(&transaction, job, head_seq, after_seq, limit, usize::MAX)
+    }
+}
+
+/// The changes of a job after a number, checked; fewer than `limit` where the log ends, or where more
+/// would pass `most_bytes`. One change is given whatever its size.
+pub(crate) fn changes_in(
+    transaction: &Transaction<'_>,
+    job: &JobId,
+    head_seq: u64,
+    after_seq: u64,
+    limit: usize,
+    most_bytes: usize,
+) -> Result<Vec<StoredChange>, StoreError> {
+    let doing = format!("reading the changes of job \"{job}\"");
+    let mut statement = transaction
+        .prepare_cached(
+            "select seq, hash, seal, bytes from change
                  where job = ?1 and seq > ?2 order by seq limit ?3",
-            )
-            .during(&doing)?;
-        let limit = i64::try_from(limit).unwrap_or(i64::MAX);
-        let mut rows = statement.query((job.as_str(), after_seq, limit)).during(&doing)?;
-        let mut changes = Vec::new();
-        let mut expected = after_seq + 1;
-        while let Some(row) = rows.next().during(&doing)? {
-            let at = format!("change {expected} of job \"{job}\"");
-            let seq: u64 = row.get(0).during(&at)?;
-            if seq != expected || seq > head_seq {
-                return Err(StoreError::Damaged {
-                    what: format!(
-                        "{at} is missing: the next one there is {seq}, the last {head_seq}"
-                    ),
-                });
-            }
-            let change =
-                StoredChange { seq, hash: row.get(1).during(&at)?, bytes: row.get(3).during(&at)? };
-            let kept: [u8; 32] = row.get(2).during(&at)?;
-            if kept != seal(job, seq, &change.hash, &change.bytes) {
-                return Err(StoreError::Damaged { what: format!("{at} is not what was kept") });
-            }
-            changes.push(change);
-            expected += 1;
-        }
-        if expected <= head_seq && i64::try_from(changes.len()).is_ok_and(|found| found < limit) {
+        )
+        .during(&doing)?;
+    let limit = i64::try_from(limit).unwrap_or(i64::MAX);
+    let mut rows = statement.query((job.as_str(), after_seq, limit)).during(&doing)?;
+    let mut changes = Vec::new();
+    let mut bytes = 0;
+    let mut expected = after_seq + 1;
+    while let Some(row) = rows.next().during(&doing)? {
+        let at = format!("change {expected} of job \"{job}\"");
+        let seq: u64 = row.get(0).during(&at)?;
+        if seq != expected || seq > head_seq {
             return Err(StoreError::Damaged {
-                what: format!(
-                    "change {expected} of job \"{job}\" is missing, though {head_seq} were kept"
-                ),
+                what: format!("{at} is missing: the next one there is {seq}, the last {head_seq}"),
             });
         }
-        Ok(changes)
+        let change =
+            StoredChange { seq, hash: row.get(1).during(&at)?, bytes: row.get(3).during(&at)? };
+        let kept: [u8; 32] = row.get(2).during(&at)?;
+        if kept != seal(job, seq, &change.hash, &change.bytes) {
+            return Err(StoreError::Damaged { what: format!("{at} is not what was kept") });
+        }
+        bytes += change.bytes.len();
+        if bytes > most_bytes && !changes.is_empty() {
+            return Ok(changes);
+        }
+        changes.push(change);
+        expected += 1;
     }
+    if expected <= head_seq && i64::try_from(changes.len()).is_ok_and(|found| found < limit) {
+        return Err(StoreError::Damaged {
+            what: format!(
+                "change {expected} of job \"{job}\" is missing, though {head_seq} were kept"
+            ),
+        });
+    }
+    Ok(changes)
 }
 
 /// The SHA-256 kept beside each change: of its bytes, and of where and under which hash they were

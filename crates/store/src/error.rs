@@ -86,6 +86,23 @@ pub enum StoreError {
     },
 }
 
+/// The same failure, for one more of those who share a commit.
+pub(crate) fn again(error: &StoreError) -> StoreError {
+    match error {
+        StoreError::Full { doing } => StoreError::Full { doing: doing.clone() },
+        StoreError::Busy { doing } => StoreError::Busy { doing: doing.clone() },
+        StoreError::Damaged { what } => StoreError::Damaged { what: what.clone() },
+        StoreError::Refused { what } => StoreError::Refused { what: what.clone() },
+        StoreError::Io { doing, source } => {
+            StoreError::Io { doing: doing.clone(), source: source.to_string().into() }
+        }
+        other => StoreError::Io {
+            doing: "appending for several devices".into(),
+            source: other.to_string().into(),
+        },
+    }
+}
+
 /// Says what was being done when a call to the machine failed.
 pub(crate) trait During<T> {
     /// Turns the failure into a [`StoreError`] that says what was being done.

@@ -13,6 +13,7 @@ const DATABASE: &str = "store.sqlite";
 const LOCK: &str = "store.lock";
 const BLOBS: &str = "blobs";
 const INCOMING: &str = "incoming";
+const UPLOADS: &str = "uploads";
 /// All that a store cut off while it was being made can have left.
 const OWN: &[&str] = &[
     DATABASE,
@@ -22,6 +23,7 @@ const OWN: &[&str] = &[
     LOCK,
     BLOBS,
     INCOMING,
+    UPLOADS,
 ];
 
 /// A data folder and this handle's hold on it, given up when dropped.
@@ -35,7 +37,7 @@ impl Folder {
     /// Makes the folder if it is missing; refuses, untouched, one that holds something else.
     pub(crate) fn claim(path: &Path) -> Result<Self, StoreError> {
         refuse_foreign(path)?;
-        for folder in [path, &path.join(BLOBS), &path.join(INCOMING)] {
+        for folder in [path, &path.join(BLOBS), &path.join(INCOMING), &path.join(UPLOADS)] {
             fs::create_dir_all(folder)
                 .during(format_args!("making the folder {}", folder.display()))?;
         }
@@ -75,6 +77,11 @@ impl Folder {
 
     pub(crate) fn blob_file(&self, hash: &Sha256Hex) -> PathBuf {
         self.blob_folder(hash).join(hash.as_str())
+    }
+
+    /// The file of an upload that is not complete yet.
+    pub(crate) fn upload_file(&self, hash: &Sha256Hex) -> PathBuf {
+        self.path.join(UPLOADS).join(hash.as_str())
     }
 
     /// Takes the folder alone, if nobody else has it open.

@@ -7,6 +7,7 @@
 //! store.sqlite    jobs, their changes in order, which blobs are kept, a few settings
 //! store.lock      held (shared) by every open handle, alone by whoever sets up or sweeps
 //! blobs/ab/abcd…  one file a blob, named by the SHA-256 of its bytes
+//! uploads/        blobs that arrive in pieces; what is there is gone on with
 //! incoming/       blobs being written; what a crash leaves here is swept at the next lone open
 //! ```
 //!
@@ -31,21 +32,29 @@
 mod blob;
 mod change;
 mod clock;
+mod device;
 mod error;
 mod folder;
 mod handle;
 mod id;
 mod job;
+mod log;
 mod schema;
 mod setting;
 #[cfg(test)]
 mod tests;
+mod upload;
 mod verify;
+mod writer;
 
 pub use blob::StoredBlob;
 pub use change::{Appended, Chunk, StoredChange};
+pub use device::{NewDevice, Pairing, StoredDevice};
 pub use error::StoreError;
 pub use handle::Store;
 pub use id::{JobId, Sha256Hex};
 pub use job::StoredJob;
+pub use log::{AppendedAfter, LogPage, Place};
+pub use upload::Upload;
 pub use verify::{Fault, Progress};
+pub use writer::{Told, Writer};

@@ -11,7 +11,10 @@ pub(crate) const APPLICATION_ID: u32 = 0x4e65_6172;
 
 /// The steps in order; the first makes layout 1. A released step is never edited: its hash is
 /// written in every store that took it.
-pub(crate) const STEPS: &[&str] = &[include_str!("migrations/0001_jobs_changes_blobs.sql")];
+pub(crate) const STEPS: &[&str] = &[
+    include_str!("migrations/0001_jobs_changes_blobs.sql"),
+    include_str!("migrations/0002_devices_uploads.sql"),
+];
 
 /// How a database's layout stands to the steps this program knows.
 #[derive(Debug, PartialEq, Eq)]

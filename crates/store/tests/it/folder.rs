@@ -19,7 +19,7 @@ fn a_missing_folder_is_made_with_all_above_it() {
     let root = tempfile::tempdir().unwrap();
     let folder = root.path().join("a").join("b");
     drop(Store::open(&folder).unwrap());
-    assert_eq!(names(&folder), ["blobs", "incoming", "store.lock", "store.sqlite"]);
+    assert_eq!(names(&folder), ["blobs", "incoming", "store.lock", "store.sqlite", "uploads"]);
 }
 
 #[test]
@@ -84,8 +84,8 @@ fn a_store_of_a_later_program_is_refused_with_a_sentence() {
         .execute("insert into migration (version, sha256, applied_ms) values (9, 'later', 0)", [])
         .unwrap();
     let error = Store::open(root.path()).unwrap_err();
-    let StoreError::Newer { found: 9, known: 1, .. } = error else { panic!("{error:?}") };
-    assert!(error.to_string().contains("has layout 9, this program knows layouts up to 1"));
+    let StoreError::Newer { found: 9, known: 2, .. } = error else { panic!("{error:?}") };
+    assert!(error.to_string().contains("has layout 9, this program knows layouts up to 2"));
 }
 
 #[test]
@@ -94,13 +94,14 @@ fn a_store_whose_making_was_cut_off_anywhere_is_made_anew() {
         &[][..],
         &["blobs"],
         &["blobs", "incoming"],
+        &["blobs", "incoming", "uploads"],
         &["blobs", "incoming", "store.lock"],
         &["blobs", "incoming", "store.lock", "store.sqlite"],
     ] {
         let root = tempfile::tempdir().unwrap();
         for name in left {
             match *name {
-                "blobs" | "incoming" => fs::create_dir(root.path().join(name)).unwrap(),
+                "blobs" | "incoming" | "uploads" => fs::create_dir(root.path().join(name)).unwrap(),
                 _ => fs::write(root.path().join(name), "").unwrap(),
             }
         }

@@ -10,12 +10,15 @@ mod blobs;
 mod changes;
 mod child;
 mod damage;
+mod devices;
 mod folder;
 mod full_disk;
 mod jobs;
 mod killed;
+mod log;
 #[cfg(target_os = "linux")]
 mod power_cut;
 mod two_writers;
+mod uploads;
 #[cfg(target_os = "linux")]
 mod write_ahead;

@@ -4,7 +4,6 @@
 #[rustfmt::skip]
 pub(crate) const EMBEDDED: &[(&str, &str)] = &[
     ("equipment.toml", include_str!("../../../data/equipment.toml")),
-    ("pictures/frame_rail.toml", include_str!("../../../data/pictures/frame_rail.toml")),
     ("pictures/gas_leak_check.toml", include_str!("../../../data/pictures/gas_leak_check.toml")),
     ("pictures/gas_line.toml", include_str!("../../../data/pictures/gas_line.toml")),
     ("pictures/left_pier_levels.toml", include_str!("../../../data/pictures/left_pier_levels.toml")),
@@ -15,6 +14,7 @@ pub(crate) const EMBEDDED: &[(&str, &str)] = &[
     ("pictures/moisture_map_relative.toml", include_str!("../../../data/pictures/moisture_map_relative.toml")),
     ("pictures/outlets.toml", include_str!("../../../data/pictures/outlets.toml")),
     ("pictures/piers.toml", include_str!("../../../data/pictures/piers.toml")),
+    ("pictures/rail_of_frame.toml", include_str!("../../../data/pictures/rail_of_frame.toml")),
     ("pictures/right_pier_levels.toml", include_str!("../../../data/pictures/right_pier_levels.toml")),
     ("pictures/tanks.toml", include_str!("../../../data/pictures/tanks.toml")),
     ("pictures/tyres.toml", include_str!("../../../data/pictures/tyres.toml")),

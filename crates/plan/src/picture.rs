@@ -199,8 +199,8 @@ impl PictureKind {
             Self::Loads => {
                 const {
                     &[
-                        needed("gross_rating", "the most that the whole unit may weigh"),
-                        extra("gross", "weight of the whole unit"),
+                        needed("gross", "weight of the whole unit"),
+                        extra("gross_rating", "the most that the whole unit may weigh"),
                         extra("tongue", "load on the tow vehicle"),
                         extra("share", "share of the weight that rests on the tow vehicle"),
                         extra("axle", "load of each axle"),

@@ -1,5 +1,6 @@
 //! The plan crate from outside.
 
 mod embedded;
+mod pictures;
 mod problems;
 mod shipped;

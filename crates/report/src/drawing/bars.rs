@@ -11,8 +11,8 @@ const SIZE: f64 = 9.0;
 const LINE: f64 = 11.5;
 /// Where names begin, where bars begin and end, where words begin.
 const NAME: f64 = 8.0;
-const BARS: (f64, f64) = (116.0, 322.0);
-const WORDS: f64 = 342.0;
+const BARS: (f64, f64) = (116.0, 280.0);
+const WORDS: f64 = 296.0;
 const END: f64 = 497.0;
 const BAR: f64 = 7.0;
 const TRACK: &str = "#e7eaee";
@@ -219,9 +219,9 @@ mod tests {
             value("a", 100.0, "psi", Verdict::NoLimit),
         ]);
         let svg = svg.unwrap();
-        // The scale runs from 0 to 100 over 206.
-        assert!(svg.contains("x=\"116\" y=\"19.5\" width=\"103\" height=\"7\""), "{svg}");
-        assert!(svg.contains("width=\"206\" height=\"7\""), "{svg}");
+        // The scale runs from 0 to 100 over 164.
+        assert!(svg.contains("x=\"116\" y=\"19.5\" width=\"82\" height=\"7\""), "{svg}");
+        assert!(svg.contains("width=\"164\" height=\"7\""), "{svg}");
         assert_tidy(&svg);
     }
 
@@ -235,9 +235,9 @@ mod tests {
             bounds(Some(40.0), Some(60.0), "40 psi to 60 psi"),
         ];
         let svg = drawn(&[shown]).unwrap();
-        // 0 to 80 over 206: a limit of 80 at the end, the band from the middle to three quarters.
-        assert!(svg.contains("M322 16.5V29.5H318"), "{svg}");
-        assert!(svg.contains("x=\"219\" y=\"17.5\" width=\"51.5\""), "{svg}");
+        // 0 to 80 over 164: a limit of 80 at the end, the band from the middle to three quarters.
+        assert!(svg.contains("M280 16.5V29.5H276"), "{svg}");
+        assert!(svg.contains("x=\"198\" y=\"17.5\" width=\"41\""), "{svg}");
         assert!(svg.contains(">at most 80 psi; 40 psi to 60 psi<"), "{svg}");
         assert_tidy(&svg);
     }

@@ -71,14 +71,15 @@ impl Heights {
     }
 }
 
-/// The largest of 1, 2 and 5 times a power of ten that is not above.
+/// The largest of 1, 1.5, 2, 3, 4, 5, 6 and 8 times a power of ten that is not above.
 fn round_below(value: f64) -> Option<f64> {
     if !(value.is_finite() && value > 0.0) {
         return None;
     }
     let written = format!("{value:e}");
     let (_, power) = written.split_once('e')?;
-    let steps = ["5", "2", "1"].map(|digit| format!("{digit}e{power}").parse::<f64>().ok());
+    let steps = ["8", "6", "5", "4", "3", "2", "1.5", "1"]
+        .map(|digit| format!("{digit}e{power}").parse::<f64>().ok());
     steps.into_iter().flatten().find(|step| *step <= value * (1.0 + 1e-9))
 }
 
@@ -121,18 +122,21 @@ impl Labels {
         self.taken.push([x - 3.2, y - 3.2, x + 3.2, y + 3.2]);
     }
 
-    /// Writes a label where it touches nothing, none where there is no such place; says whether it did.
+    /// Writes a label where it touches nothing, above its mark or below it first; none where there is no such place.
+    /// Says whether it did.
     pub(super) fn write(
         &mut self,
         svg: &mut Svg,
         (x, y): (f64, f64),
         text: &str,
-        size: f64,
+        (size, below): (f64, bool),
     ) -> bool {
         let (wide, high) = (width(text, size) + 2.0, size + 1.0);
+        let (above, under) = (y - 5.0 - high, y + 5.0);
+        let (first, then) = if below { (under, above) } else { (above, under) };
         let beside = [
-            (x - wide / 2.0, y - 5.0 - high),
-            (x - wide / 2.0, y + 5.0),
+            (x - wide / 2.0, first),
+            (x - wide / 2.0, then),
             (x + 5.0, y - high / 2.0),
             (x - 5.0 - wide, y - high / 2.0),
             (x + 3.0, y - 4.0 - high),
@@ -173,10 +177,10 @@ mod tests {
     fn the_exaggeration_is_a_round_number_that_fits() {
         // 0 to 1 in is 0.0254 m; at 10 a metre 0.254 on the page; 90 of room allow 354 times.
         let heights = Heights::fitting([0.0, 1.0], "in", Some(10.0), 90.0).unwrap();
-        assert_eq!(heights.exaggeration, Some(200.0));
-        assert!((heights.high - 50.8).abs() < 1e-9, "{}", heights.high);
-        assert!((heights.place(0.25, 20.0) - (20.0 + 0.75 * 50.8)).abs() < 1e-9);
-        assert_eq!(heights.words(), "heights drawn 200 times as large as lengths");
+        assert_eq!(heights.exaggeration, Some(300.0));
+        assert!((heights.high - 76.2).abs() < 1e-9, "{}", heights.high);
+        assert!((heights.place(0.25, 20.0) - (20.0 + 0.75 * 76.2)).abs() < 1e-9);
+        assert_eq!(heights.words(), "heights drawn 300 times as large as lengths");
     }
 
     #[test]

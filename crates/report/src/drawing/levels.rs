@@ -62,8 +62,12 @@ impl Fitted {
 
 /// Draws both views and a list of the places; none where fewer than three places are known, or all lie on a line.
 pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
-    let spots: Vec<Spot<'_>> =
+    let mut spots: Vec<Spot<'_>> =
         picture.role("height").iter().filter_map(|height| Spot::at(picture, height)).collect();
+    // Numbered from the front to the rear, from left to right.
+    spots.sort_by(|one, other| {
+        one.at.0.total_cmp(&other.at.0).then(one.at.1.total_cmp(&other.at.1))
+    });
     let first = spots.first()?;
     let same = |spot: &Spot<'_>| {
         spot.along.unit == first.along.unit
@@ -130,7 +134,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
             labels.mark(*place);
         }
         for (at, place) in places.iter().enumerate() {
-            labels.write(&mut svg, *place, &(at + 1).to_string(), 8.0);
+            labels.write(&mut svg, *place, &(at + 1).to_string(), (8.0, false));
         }
     }
     let mut y = ground + 34.0;
@@ -142,6 +146,8 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     y = table(&mut svg, &spots, &fitted, y);
     let results: Vec<String> = RESULTS
         .iter()
+        // Any three places lie on a plane: that they do says nothing.
+        .filter(|(role, _)| *role != "residual" || spots.len() > 3)
         .filter_map(|(role, words)| Some(format!("{words} {}", told(picture.one(role)?))))
         .collect();
     let said = results.join("; ");

@@ -4,7 +4,7 @@ use crate::content::{Picture, Shown, Unit, Verdict};
 
 use super::bars::{Row, rect, rows};
 use super::lettering::shortened;
-use super::words::told;
+use super::words::{plain, told};
 use super::{Drawn, INK, SOFT, Sign, Svg, number, sign};
 
 /// Where the road lies, and the floor of the body above it.
@@ -17,6 +17,8 @@ const AXLES_APART: f64 = 74.0;
 const MIDDLE: f64 = 318.0;
 /// The longest arrow.
 const ARROW: f64 = 34.0;
+/// Said of a load that is set against what stands on the tyre's sidewall.
+const SIDEWALL: &str = " at full pressure";
 const KNOWN_AXLES: [&str; 3] = ["front", "middle", "rear"];
 
 /// An axle: what was weighed of it.
@@ -89,6 +91,10 @@ pub(super) fn draw(picture: &Picture, unit: &Unit) -> Option<Drawn> {
     let (against, mut words) = ratings(picture);
     if !against.is_empty() {
         y = rows(&mut svg, y, "Against its rating, %", &against, &[100.0])?;
+    }
+    if words.iter().any(|told| told.contains(SIDEWALL)) {
+        let note = "Wheels are set against the load on their tyres' sidewalls, which they carry at full pressure.";
+        y = plain(&mut svg, (8.0, y + 8.0), note, (8.0, 484.0), SOFT) - 8.0;
     }
     let mut shares = Vec::new();
     for (role, name) in [("share", "share on the tow vehicle"), ("imbalance", "sides differ by")] {
@@ -240,20 +246,20 @@ fn ratings(picture: &Picture) -> (Vec<Row<'static>>, Vec<String>) {
             return;
         };
         let left = margin(load, rating, most - weight);
-        let text = format!("{} of {}{of}", load.text, rating.text);
+        let text = format!("{} of {}", load.text, rating.text);
         let verdict = match Sign::of(load.verdict) {
             Sign::NoLimit => String::new(),
             sign => format!(" ({})", sign.words()),
         };
-        words.push(format!("{name} {text}{verdict}, {left}"));
+        words.push(format!("{name} {text}{of}{verdict}, {left}"));
         rows.push(Row {
             name,
             bar: Some(100.0 * weight / most),
             mark: None,
             bounds: &[],
-            words: text,
+            words: format!("{text}, {left}"),
             verdict: load.verdict,
-            below: left,
+            below: String::new(),
         });
     };
     if let Some(gross) = picture.one("gross") {
@@ -272,7 +278,7 @@ fn ratings(picture: &Picture) -> (Vec<Row<'static>>, Vec<String>) {
         let capacity = picture.at("capacity", &wheel.position);
         let (rating, of) = match capacity {
             Some(capacity) => (Some(capacity), ""),
-            None => (picture.at("sidewall", &wheel.position), " at full pressure"),
+            None => (picture.at("sidewall", &wheel.position), SIDEWALL),
         };
         put(format!("{} wheel", wheel.position), wheel, rating, of);
     }

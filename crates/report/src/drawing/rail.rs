@@ -52,7 +52,8 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     } else {
         Axis::covering([start.along, end.along], 1.0)?
     };
-    let ends = if scaled { EDGES } else { (EDGES.0 + 16.0, EDGES.1 - 16.0) };
+    // The labels of both ends need room.
+    let ends = (EDGES.0 + 26.0, EDGES.1 - 12.0);
     let place = |along: f64| {
         if scaled {
             axis.place(along, ends)
@@ -105,13 +106,14 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     let mut unwritten = 0;
     for spot in &spots {
         let text = shortened(&spot.height.text, 8.5, 60.0);
-        if !labels.write(&mut svg, at(spot.along, spot.up), &text, 8.5) {
+        let below = spot.up < chord(spot.along);
+        if !labels.write(&mut svg, at(spot.along, spot.up), &text, (8.5, below)) {
             unwritten += 1;
         }
     }
     let mut y = ground + 20.0;
     if scaled {
-        lengths(&mut svg, &axis, EDGES, y);
+        lengths(&mut svg, &axis, ends, y);
         svg.words((8.0, y + 11.5), unit, &[("font-size", "8"), ("fill", SOFT)]);
     } else {
         svg.line((EDGES.0, y), (EDGES.1, y), &[("stroke", SOFT), ("stroke-width", "0.8")]);
@@ -209,8 +211,9 @@ mod tests {
     fn the_deviation_is_drawn_from_the_straight_line_to_the_farthest_height() {
         let drawn = draw(&picture(&RAIL, true)).unwrap();
         let axis = Axis::covering([0.0, 32.0], 6.0).unwrap();
-        let x = axis.place(16.0, EDGES);
-        let per = per_metre("ft", (EDGES.1 - EDGES.0) / (axis.to - axis.from)).unwrap();
+        let ends = (EDGES.0 + 26.0, EDGES.1 - 12.0);
+        let x = axis.place(16.0, ends);
+        let per = per_metre("ft", (ends.1 - ends.0) / (axis.to - axis.from)).unwrap();
         let scale = Heights::fitting(RAIL.iter().map(|it| it.1), "in", Some(per), HIGHEST).unwrap();
         let n = super::super::number;
         let path = format!(

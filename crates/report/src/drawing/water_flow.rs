@@ -119,11 +119,11 @@ mod tests {
         }
     }
 
-    /// The scale of flows runs from 0 to 2 over 206 from 116: 1.75 stands at 296.25.
+    /// The scale of flows runs from 0 to 2 over 164 from 116: 1.75 stands at 259.5.
     #[test]
     fn the_flow_a_fixture_is_sized_for_is_marked_on_the_scale() {
         let drawn = draw(&picture()).unwrap();
-        assert!(drawn.svg.contains("M296.25 "), "{}", drawn.svg);
+        assert!(drawn.svg.contains("M259.5 "), "{}", drawn.svg);
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod broken;
 mod composed;
 mod hostile;
 mod pages;
+mod pictures;
 mod sample;
 mod shipped;
 mod standards;

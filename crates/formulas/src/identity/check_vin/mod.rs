@@ -50,6 +50,11 @@ pub(crate) static FORMULA: Formula = Formula {
         )
         .optional(),
         Input::date("on", "day of the inspection, which rules out later model years").optional(),
+        Input::date(
+            "built",
+            "date of manufacture on the certification label, which decides between model years",
+        )
+        .optional(),
     ],
     result: Gives::words("valid", "the check digit agrees and position 10 holds a model-year code"),
     parts: &[
@@ -82,10 +87,20 @@ pub(crate) static FORMULA: Formula = Formula {
         let (number, mut notes) = VehicleNumber::read(inputs.words("number")?)?;
         let kind = VehicleKind::from_word(inputs.optional_words("vehicle_kind"));
         let (digit, positions) = check_vin(&number, kind);
-        let years = if number.has_year_code() {
-            model_years(number.at(10), kind, Some(number.at(7)), inputs.optional_date("on"), None)?
-        } else {
-            Vec::new()
+        let candidates = |built| {
+            model_years(number.at(10), kind, Some(number.at(7)), inputs.optional_date("on"), built)
+        };
+        let years = match inputs.optional_date("built") {
+            _ if !number.has_year_code() => Vec::new(),
+            None => candidates(None)?,
+            // A date that fits no year is one more thing to re-read; it says nothing about the digit.
+            Some(built) => candidates(Some(built)).or_else(|_| {
+                notes.push(format!(
+                    "{built}, the date on the label, goes with no model year that {} can mean: re-read both",
+                    number.at(10)
+                ));
+                candidates(None)
+            })?,
         };
         if !digit.agrees() {
             notes.push(

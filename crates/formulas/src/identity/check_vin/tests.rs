@@ -117,6 +117,29 @@ fn the_year_goes_by_the_kind_of_vehicle() {
     assert_eq!(years(&[number, ("vehicle_kind", "car")]), [2005.0]);
 }
 
+#[test]
+fn the_label_date_decides_between_the_years_and_never_over_the_digit() {
+    let with = |built: &str| {
+        call(NAME, &[("number", "1G4AH59H45G118341"), ("on", "2036-01-01"), ("built", built)])
+            .unwrap()
+    };
+    let years = |outcome: &crate::Evaluation| match part_of(outcome, "year_candidates") {
+        Output::Quantities(values) => values.iter().map(|value| value.base).collect::<Vec<f64>>(),
+        other => panic!("{other:?}"),
+    };
+    assert_eq!(years(&with("2004-09")), [2005.0]);
+    assert_eq!(years(&with("2034-09")), [2035.0]);
+    let contradicting = with("2019-06");
+    assert_eq!(contradicting.result, Output::Truth(true));
+    assert_eq!(years(&contradicting), [2005.0, 2035.0]);
+    assert!(
+        contradicting
+            .notes
+            .iter()
+            .any(|note| note.contains("2019-06, the date on the label, goes with no"))
+    );
+}
+
 /// Verdicts of vininfo 1.11.0 and of ultravin 3.0.2's check digit, which agree on every row.
 #[test]
 fn the_verdict_agrees_with_two_libraries() {

@@ -12,4 +12,5 @@ mod help;
 mod names;
 mod program;
 mod readings;
+mod refusals;
 mod report;

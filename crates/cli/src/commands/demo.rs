@@ -23,12 +23,22 @@ use crate::{photos, progress};
 /// Everybody and everything in it is invented; the program draws the photos itself. The folder is an
 /// ordinary data folder afterwards: every command takes it with --data. The photos stay in its folder
 /// `camera` and the filled sheet in `sheet.toml`, to try `nearside job fill` with.
+///
+/// With --stop-work it is the same visit with another end to its gas: one cylinder is overfilled and the piping
+/// does not hold its pressure, so nothing is lit. The report then holds the use of gas on its front page, with
+/// what to do at once.
 #[derive(Args, Debug)]
-#[command(after_help = "Examples:\n  nearside demo\n  nearside demo --into somewhere/else")]
+#[command(
+    after_help = "Examples:\n  nearside demo\n  nearside demo --into somewhere/else\n  nearside demo --stop-work \
+                  --into demo-stop-work"
+)]
 pub(crate) struct DemoArguments {
     /// Folder to make it in: a new or empty one, or a data folder without this job
     #[arg(long, value_name = "DIR", default_value = "demo-job")]
     into: PathBuf,
+    /// The same visit where work on the gas stopped: an overfilled cylinder, piping that loses pressure
+    #[arg(long)]
+    stop_work: bool,
     /// Print one JSON object
     #[arg(long)]
     json: bool,
@@ -41,14 +51,19 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     let number = begin(place, &store, folder)?;
 
     let camera = folder.join("camera");
-    draw(&camera)?;
+    let (text, shots) = if arguments.stop_work {
+        (demo::stop_work_sheet(), demo::stop_work_shots())
+    } else {
+        (demo::sheet().to_owned(), demo::shots())
+    };
+    draw(&camera, &shots)?;
     let sheet = folder.join("sheet.toml");
-    write_file(&sheet, demo::sheet().as_bytes())?;
+    write_file(&sheet, text.as_bytes())?;
 
     let here = Place { data: Some(folder.to_owned()), by: place.by.clone() };
     let mut job = OpenJob::open(&here, &number)?;
     let files = photos::files_in(&camera)?;
-    fill::fill(&mut job, &sheet.display().to_string(), demo::sheet(), &files)?;
+    fill::fill(&mut job, &sheet.display().to_string(), &text, &files)?;
     let report = folder.join("report.pdf");
     let typeset = report::typeset(&job, ::report::Options::default())?;
     write_file(&report, &typeset.pdf)?;
@@ -131,10 +146,9 @@ fn begin(place: &Place, store: &Store, folder: &Path) -> Result<String, Failure>
 }
 
 /// Draws the photos into a folder, on all processors.
-fn draw(camera: &Path) -> Result<(), Failure> {
+fn draw(camera: &Path, shots: &[(String, demo::photos::Shot)]) -> Result<(), Failure> {
     std::fs::create_dir_all(camera)
         .map_err(|error| Failure::failed(format!("{}: {error}", camera.display())))?;
-    let shots = demo::shots();
     let bar = progress::bar(shots.len(), "drawing photos");
     let next = AtomicUsize::new(0);
     let failed: Mutex<Option<Failure>> = Mutex::new(None);

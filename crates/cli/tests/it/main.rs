@@ -14,3 +14,4 @@ mod program;
 mod readings;
 mod refusals;
 mod report;
+mod stop_work;

@@ -24,8 +24,8 @@ const GAS: &str = "#b9c7d6";
 const CYLINDER: [(&str, &str); 4] = [
     ("contents", "of gas"),
     ("filled", "of what it may hold"),
-    ("cylinder_temperature", "warm"),
-    ("cylinder_pressure", "in it when so warm"),
+    ("cylinder_temperature", "at its shell"),
+    ("cylinder_pressure", "in it, by that"),
 ];
 const APPLIANCE: [(&str, &str); 2] = [("at_appliance", "at its inlet"), ("flame", FLAME)];
 const FLAME: &str = "flame";

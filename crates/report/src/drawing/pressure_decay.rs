@@ -288,7 +288,9 @@ fn side(svg: &mut Svg, picture: &Picture, course: &Course<'_>, ruled: bool) -> f
     ] {
         if let Some(shown) = picture.one(role) {
             y = plain(svg, (x, y), head, (8.5, most), SOFT);
-            let text = [shown.text.as_str(), shown.spread.as_str()].join(" ");
+            // The least is a property of the test; only what was lost has a spread that matters.
+            let spread = if role == "leak" { shown.spread.as_str() } else { "" };
+            let text = [shown.text.as_str(), spread].join(" ");
             y = signed(svg, (x, y), shown.verdict, text.trim(), (SIZE, most)) + 5.0;
         }
     }

@@ -17,6 +17,7 @@ use crate::commands::point::PointArguments;
 use crate::commands::read::ReadArguments;
 use crate::commands::report::ReportArguments;
 use crate::commands::units::UnitsArguments;
+use crate::commands::why::WhyArguments;
 use crate::data_folder::Place;
 
 /// Inspects dwellings on wheels: from a plan and a day's readings and photos to a finished report.
@@ -57,6 +58,7 @@ pub(crate) enum Command {
     Photo(PhotoArguments),
     Finding(FindingArguments),
     Assess(AssessArguments),
+    Why(WhyArguments),
     Report(ReportArguments),
     Demo(DemoArguments),
     Formula(FormulaArguments),

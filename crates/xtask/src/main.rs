@@ -7,6 +7,7 @@
 )]
 
 mod arguments;
+mod bench;
 mod ci;
 mod demo;
 mod docs;
@@ -32,7 +33,8 @@ Project chores: cargo xtask <chore>
                                every check there is, in order; the same as continuous integration
   docs                         draw the handbook's pictures again
   reference [--check]          compute the values in reference/ again (--check: compare, change nothing)
-  wasm-check                   build the core crates as WebAssembly
+  bench [--alone]              time what must be quick, beside outside libraries
+  wasm-check                   build the core crates as WebAssembly; the same answer as natively
 
 `cargo xtask <chore> --help` says more about one of them.";
 
@@ -49,6 +51,7 @@ fn main() -> ExitCode {
         Some("ci") => ci::run(arguments),
         Some("docs") => docs::run(arguments),
         Some("reference") => reference::run(arguments),
+        Some("bench") => bench::run(arguments),
         Some("wasm-check") => wasm::run(arguments),
         Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),
     };

@@ -1,4 +1,4 @@
-//! `cargo xtask wasm-check`: the core crates build for the browser too.
+//! `cargo xtask wasm-check`: the core crates build for the browser too, and answer there as they do natively.
 //!
 //! A toolchain that has the target is used as it is. Else, on Debian, the packaged compiler builds the standard library
 //! once from its packaged source (a standard library must match its compiler). Nothing here fetches a toolchain.
@@ -6,8 +6,8 @@
 use crate::{
     Outcome,
     arguments::Arguments,
-    needs::on_path,
-    workspace::{answer, cargo, root, run_shown, target_dir},
+    needs::{self, on_path},
+    workspace::{answer, cargo, cargo_command, root, run_shown, target_dir},
 };
 use std::{
     fs,
@@ -27,7 +27,9 @@ const USAGE: &str = "\
 cargo xtask wasm-check
 
 Builds the core crates for wasm32-unknown-unknown, so that nothing in them needs what a
-browser has not. Uses the running toolchain if it has the target, else Debian's own compiler.";
+browser has not. Then makes the invented job, assesses it natively and as WebAssembly (in an
+interpreter), and compares every byte of the two assessments. Uses the running toolchain if it
+has the target, else Debian's own compiler.";
 
 /// A compiler that can build for the browser.
 struct Toolchain {
@@ -46,24 +48,47 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     let toolchain = toolchain()?;
     // Its own folder: another compiler's files would push out those of the ordinary build.
     let target = target_dir().join("wasm-check");
-    let mut command = Command::new(&toolchain.cargo);
-    command.current_dir(root()).args(["build", "--locked", "--target", TARGET, "--target-dir"]);
-    command.arg(target).env("RUSTC", &toolchain.rustc).stdin(Stdio::null());
+    let mut command = toolchain.build(&target);
     for name in CORE {
         command.args(["-p", name]);
     }
-    if let Some(sysroot) = &toolchain.sysroot {
-        command.env(
-            "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS",
-            format!("--sysroot {}", sysroot.display()),
-        );
-    }
-    if toolchain.cargo != cargo() {
-        command.env_remove("CARGO").env_remove("RUSTUP_TOOLCHAIN");
-    }
     run_shown(&mut command)?;
     println!("\nthe core builds for {TARGET}: {}", CORE.join(", "));
-    Ok(())
+
+    let mut letter = toolchain.build(&target);
+    // Optimized: an interpreter is slow enough.
+    run_shown(letter.args(["--release", "-p", "bench", "--example", "letter"]))?;
+    let program = target.join(TARGET).join("release/examples/letter.wasm");
+    needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
+    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "cli", "-p", "bench"]))?;
+    let built = |name: &str| {
+        target_dir().join("release").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+    };
+    let job = target.join("job");
+    if job.exists() {
+        fs::remove_dir_all(&job).map_err(|error| format!("{}: {error}", job.display()))?;
+    }
+    run_shown(Command::new(built("nearside")).arg("demo").arg("--into").arg(&job))?;
+    run_shown(Command::new(built("bench")).arg("compare").arg(&program).arg(&job))
+}
+
+impl Toolchain {
+    /// A build for the browser into its own folder.
+    fn build(&self, target: &Path) -> Command {
+        let mut command = Command::new(&self.cargo);
+        command.current_dir(root()).args(["build", "--locked", "--target", TARGET, "--target-dir"]);
+        command.arg(target).env("RUSTC", &self.rustc).stdin(Stdio::null());
+        if let Some(sysroot) = &self.sysroot {
+            command.env(
+                "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS",
+                format!("--sysroot {}", sysroot.display()),
+            );
+        }
+        if self.cargo != cargo() {
+            command.env_remove("CARGO").env_remove("RUSTUP_TOOLCHAIN");
+        }
+        command
+    }
 }
 
 fn toolchain() -> Outcome<Toolchain> {

@@ -13,6 +13,7 @@ pub(crate) mod point;
 pub(crate) mod read;
 pub(crate) mod report;
 pub(crate) mod units;
+pub(crate) mod why;
 
 use ::plan::{Plan, Point};
 use inspection::Dwelling;
@@ -30,6 +31,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Photo(photo) => photo::run(&place, &photo),
         Command::Finding(finding) => finding::run(&place, &finding),
         Command::Assess(assess) => assess::run(&place, &assess),
+        Command::Why(why) => why::run(&place, &why),
         Command::Report(report) => report::run(&place, &report),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Formula(formula) => formula::run(&formula),

@@ -15,3 +15,4 @@ mod readings;
 mod refusals;
 mod report;
 mod stop_work;
+mod why;

@@ -1,0 +1,151 @@
+//! 100,000 cases one after the other through the typed functions, against vectorised libraries in the same run.
+
+use std::hint::black_box;
+use std::path::Path;
+
+use formulas::Problem;
+use formulas::air::{Humidity, state};
+use formulas::solar::{clear_sky, position};
+use quantity::{Angle, Irradiance, Length, Quantity, Ratio, Temperature, Time};
+use serde_json::Value as Json;
+
+use super::results::{Goal, Measured, Results};
+use super::{Outcome, times};
+
+/// Cases of a batch; `cargo xtask bench` tells peers.py the same number.
+const CASES: u32 = 100_000;
+const RUNS: usize = 9;
+
+/// The place of the sun and sky batches, and the altitude of all.
+const LATITUDE: f64 = 43.5214; // degrees
+const LONGITUDE: f64 = -73.2361; // degrees
+const ALTITUDE: f64 = 150.0; // m
+
+/// What peers.py printed.
+#[derive(Debug)]
+pub(super) struct Peers(Json);
+
+impl Peers {
+    pub(super) fn read(path: &Path) -> Outcome<Self> {
+        let said = |why: &dyn std::fmt::Display| format!("{}: {why}", path.display());
+        let text = std::fs::read_to_string(path).map_err(|error| said(&error))?;
+        serde_json::from_str(&text).map(Self).map_err(|error| said(&error))
+    }
+
+    /// The quickest way that the library offers, with its name, and the mean of its main result.
+    fn best(&self, id: &str) -> Outcome<(String, f64, f64)> {
+        let object = self.0.get(id).and_then(Json::as_object);
+        let mut ways: Vec<(String, f64)> = object
+            .into_iter()
+            .flatten()
+            .filter(|(name, _)| *name != "mean")
+            .filter_map(|(name, seconds)| Some((name.clone(), seconds.as_f64()?)))
+            .collect();
+        ways.sort_by(|one, other| one.1.total_cmp(&other.1));
+        let mean = object.and_then(|object| object.get("mean")).and_then(Json::as_f64);
+        match (ways.into_iter().next(), mean) {
+            (Some((name, seconds)), Some(mean)) => Ok((name, seconds, mean)),
+            _ => Err(format!("the reference libraries' figures have no `{id}`")),
+        }
+    }
+}
+
+/// One batch: its key, its name, the library beside it, how near its mean must be, and one case.
+struct Batch {
+    id: &'static str,
+    what: &'static str,
+    library: &'static str,
+    near: f64,
+    case: fn(f64) -> Result<f64, Problem>,
+}
+
+const BATCHES: [Batch; 3] = [
+    Batch { id: "sun", what: "sun position", library: "pvlib", near: 1e-3, case: sun },
+    Batch { id: "air", what: "moist air", library: "PsychroLib", near: 1e-3, case: air },
+    Batch { id: "sky", what: "clear sky", library: "pvlib", near: 0.05, case: sky },
+];
+
+pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
+    for batch in BATCHES {
+        let mut mean = 0.0;
+        let (best, median) = times(RUNS, || {
+            let mut sum = 0.0;
+            for case in 0..CASES {
+                let result = (batch.case)(black_box(f64::from(case)));
+                sum += result.map_err(|problem| format!("{}: {problem}", batch.what))?;
+            }
+            mean = sum / f64::from(CASES);
+            Ok(())
+        })?;
+        let peer = peers.map(|peers| peers.best(batch.id)).transpose()?;
+        if let Some((_, _, theirs)) = &peer
+            && (mean - theirs).abs() > batch.near
+        {
+            return Err(format!(
+                "{}: the mean of our results is {mean}, that of {} {theirs}: not the same batch",
+                batch.what, batch.library
+            ));
+        }
+        results.push(Measured {
+            id: batch.id,
+            what: format!("{}, {CASES} cases", batch.what),
+            best: best * 1e3,
+            median: median * 1e3,
+            unit: "ms",
+            goal: None,
+            note: String::new(),
+        });
+        let Some((way, seconds, _)) = peer else {
+            results.skip(format!("{} beside {}", batch.what, batch.library));
+            continue;
+        };
+        results.push(Measured {
+            id: match batch.id {
+                "sun" => "sun_ratio",
+                "air" => "air_ratio",
+                _ => "sky_ratio",
+            },
+            what: format!("{} beside {}", batch.what, batch.library),
+            best: seconds / best,
+            median: seconds / median,
+            unit: "times as fast",
+            goal: Some(Goal::AtLeast(3.0)),
+            note: format!("{} by {way}: best {:.0} ms, one thread", batch.library, seconds * 1e3),
+        });
+    }
+    Ok(())
+}
+
+/// 315 s after the case before, from 2024-01-01: a year in steps that meet every hour of the day.
+fn moment(case: f64) -> Time {
+    Time::from_base(1_704_067_200.0 + 315.0 * case)
+}
+
+fn here() -> (Angle, Angle, Length) {
+    let radians = |degrees: f64| Angle::from_base(degrees.to_radians());
+    (radians(LATITUDE), radians(LONGITUDE), Length::from_base(ALTITUDE))
+}
+
+fn sun(case: f64) -> Result<f64, Problem> {
+    let (latitude, longitude, altitude) = here();
+    let sun = black_box(position(moment(case), latitude, longitude, altitude)?);
+    Ok(sun.zenith.base().to_degrees())
+}
+
+fn sky(case: f64) -> Result<f64, Problem> {
+    let (latitude, longitude, altitude) = here();
+    let sky = black_box(clear_sky(moment(case), latitude, longitude, altitude, 3.0)?);
+    Ok(Irradiance::base(sky.global))
+}
+
+fn air(case: f64) -> Result<f64, Problem> {
+    // Multiples of irrational numbers, without their whole part, cover the square evenly.
+    let dry_bulb = -20.0 + 70.0 * (case * 0.618_033_988_749_895).fract();
+    let humidity = 0.05 + 0.95 * (case * 0.754_877_666_246_693).fract();
+    let state = black_box(state(
+        Temperature::from_base(dry_bulb + 273.15),
+        Humidity::Relative(Ratio::from_base(humidity)),
+        Length::from_base(ALTITUDE),
+    )?);
+    Ok(state.wet_bulb.base() - 273.15)
+}

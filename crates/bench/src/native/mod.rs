@@ -1,0 +1,78 @@
+//! The program's two acts: measure, and compare.
+
+mod batches;
+mod compare;
+mod full_record;
+mod others;
+mod results;
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::time::Instant;
+
+use results::Results;
+
+const USAGE: &str = "\
+bench measure [--peers FILE] [--json FILE]   times everything; FILE of peers.py's answer gives the ratios
+bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly";
+
+/// What an act answers: nothing, or one sentence saying why it stopped.
+type Outcome<T = ()> = Result<T, String>;
+
+pub(crate) fn main() -> ExitCode {
+    let words: Vec<String> = std::env::args().skip(1).collect();
+    let words: Vec<&str> = words.iter().map(String::as_str).collect();
+    let outcome = match words.as_slice() {
+        ["measure", options @ ..] => measure(options),
+        ["compare", program, folder] => compare::run(Path::new(program), Path::new(folder)),
+        _ => Err(format!("this is how it is called:\n{USAGE}")),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(why) => {
+            eprintln!("bench: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn measure(options: &[&str]) -> Outcome {
+    let (mut peers, mut json) = (None, None);
+    let mut rest = options.iter();
+    while let (Some(name), Some(value)) = (rest.next(), rest.next()) {
+        match *name {
+            "--peers" => peers = Some(PathBuf::from(value)),
+            "--json" => json = Some(PathBuf::from(value)),
+            other => return Err(format!("`{other}` is not understood here\n{USAGE}")),
+        }
+    }
+    if cfg!(debug_assertions) {
+        eprintln!("bench: not optimized, so these times mean nothing: build it with --release");
+    }
+    let peers = peers.map(|path| batches::Peers::read(&path)).transpose()?;
+    let mut results = Results::default();
+    full_record::measure(&mut results)?;
+    batches::measure(&mut results, peers.as_ref())?;
+    others::measure(&mut results)?;
+    print!("{}", results.table());
+    if let Some(path) = json {
+        let text = format!("{:#}\n", results.json());
+        std::fs::write(&path, text).map_err(|error| format!("{}: {error}", path.display()))?;
+        println!("\nwritten: {}", path.display());
+    }
+    results.verdict()
+}
+
+/// Best and median time of several runs, seconds. The first run warms up and is not counted.
+fn times(runs: usize, mut work: impl FnMut() -> Outcome) -> Outcome<(f64, f64)> {
+    work()?;
+    let mut times = Vec::new();
+    for _ in 0..runs {
+        let start = Instant::now();
+        work()?;
+        times.push(start.elapsed().as_secs_f64());
+    }
+    times.sort_by(f64::total_cmp);
+    let best = times.first().copied().unwrap_or(f64::NAN);
+    Ok((best, times.get(runs / 2).copied().unwrap_or(f64::NAN)))
+}

@@ -108,18 +108,31 @@ pub(super) fn per_metre(unit: &str, length: f64) -> Option<f64> {
 /// Labels that find room beside their marks.
 pub(super) struct Labels {
     taken: Vec<[f64; 4]>,
+    lines: Vec<[f64; 4]>,
     bounds: [f64; 4],
 }
 
 impl Labels {
     /// For labels inside these bounds: left, top, right, bottom.
     pub(super) fn within(bounds: [f64; 4]) -> Self {
-        Self { taken: Vec::new(), bounds }
+        Self { taken: Vec::new(), lines: Vec::new(), bounds }
     }
 
     /// Keeps a mark free of labels.
     pub(super) fn mark(&mut self, (x, y): (f64, f64)) {
         self.taken.push([x - 3.2, y - 3.2, x + 3.2, y + 3.2]);
+    }
+
+    /// Keeps labels off a line, as long as there is another place for them.
+    pub(super) fn line(&mut self, from: (f64, f64), to: (f64, f64)) {
+        let (x, y) = (to.0 - from.0, to.1 - from.1);
+        let steps = (x.abs().max(y.abs()) / 3.0).ceil().clamp(1.0, 200.0);
+        let mut step = 0.0;
+        while step <= steps {
+            let (x, y) = (from.0 + x * step / steps, from.1 + y * step / steps);
+            self.lines.push([x - 1.0, y - 1.0, x + 1.0, y + 1.0]);
+            step += 1.0;
+        }
     }
 
     /// Writes a label where it touches nothing, above its mark or below it first; none where there is no such place.
@@ -145,18 +158,16 @@ impl Labels {
             (x - 3.0 - wide, y + 4.0),
         ];
         let room = beside.map(|(left, top)| [left, top, left + wide, top + high]);
-        let free = room.into_iter().find(|room| {
+        let inside = |room: &[f64; 4]| {
             room[0] >= self.bounds[0]
                 && room[1] >= self.bounds[1]
                 && room[2] <= self.bounds[2]
                 && room[3] <= self.bounds[3]
-                && self.taken.iter().all(|other| {
-                    room[2] <= other[0]
-                        || other[2] <= room[0]
-                        || room[3] <= other[1]
-                        || other[3] <= room[1]
-                })
-        });
+                && self.taken.iter().all(|other| apart(room, other))
+        };
+        let free: Vec<[f64; 4]> = room.into_iter().filter(inside).collect();
+        let clear = |room: &&[f64; 4]| self.lines.iter().all(|line| apart(room, line));
+        let free = free.iter().find(clear).or(free.first()).copied();
         let Some(room) = free else { return false };
         let points = size.to_string();
         svg.words(
@@ -167,6 +178,10 @@ impl Labels {
         self.taken.push(room);
         true
     }
+}
+
+fn apart(one: &[f64; 4], other: &[f64; 4]) -> bool {
+    one[2] <= other[0] || other[2] <= one[0] || one[3] <= other[1] || other[3] <= one[1]
 }
 
 #[cfg(test)]
@@ -193,6 +208,26 @@ mod tests {
         let (one, other) = (place(&inches, 1.0), place(&metric, 25.4));
         let times = inches.exaggeration.unwrap() / metric.exaggeration.unwrap();
         assert!((one - times * other).abs() < 1e-6, "{one} {other} {times}");
+    }
+
+    #[test]
+    fn a_label_leaves_a_line_free_and_takes_it_only_where_nothing_else_is() {
+        let written = |blocked: bool| {
+            let mut svg = Svg::new(100.0, 100.0);
+            let mut labels = Labels::within([0.0, 0.0, 100.0, 100.0]);
+            labels.mark((50.0, 50.0));
+            // Straight up from the mark: the first place, above it, is on the line.
+            labels.line((50.0, 50.0), (50.0, 0.0));
+            if blocked {
+                labels.line((0.0, 58.0), (100.0, 58.0));
+                labels.line((0.0, 50.0), (100.0, 50.0));
+                labels.line((0.0, 42.0), (100.0, 42.0));
+            }
+            assert!(labels.write(&mut svg, (50.0, 50.0), "40", (8.0, false)));
+            svg.finish()
+        };
+        assert!(written(false).contains("y=\"62\""), "{}", written(false));
+        assert!(written(true).contains("y=\"43\""), "{}", written(true));
     }
 
     #[test]

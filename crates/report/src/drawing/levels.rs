@@ -104,18 +104,21 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     heights.grid(&mut svg, behind, TOP, false);
     let in_side = (along.place(first_along, side), along.place(last_along, side));
     let side_edges = [first_across, last_across].map(|y| ((first_along, y), (last_along, y)));
-    draw_plane(&mut svg, &heights, &fitted, in_side, side_edges);
+    let side_lines = draw_plane(&mut svg, &heights, &fitted, in_side, side_edges);
     let in_behind = (across.place(first_across, behind), across.place(last_across, behind));
     let behind_edges = [first_along, last_along].map(|x| ((x, first_across), (x, last_across)));
-    draw_plane(&mut svg, &heights, &fitted, in_behind, behind_edges);
+    let behind_lines = draw_plane(&mut svg, &heights, &fitted, in_behind, behind_edges);
 
     let middle = f64::midpoint(first_across, last_across);
-    for (ends, axis, of) in [
-        (side, &along, (|spot: &Spot<'_>| spot.at.0) as fn(&Spot<'_>) -> f64),
-        (behind, &across, |spot: &Spot<'_>| spot.at.1),
+    for (ends, axis, lines, of) in [
+        (side, &along, side_lines, (|spot: &Spot<'_>| spot.at.0) as fn(&Spot<'_>) -> f64),
+        (behind, &across, behind_lines, |spot: &Spot<'_>| spot.at.1),
     ] {
         lengths(&mut svg, axis, ends, ground + 6.0);
         let mut labels = Labels::within([ends.0 - 12.0, 18.0, ends.1 + 14.0, ground + 5.0]);
+        for (from, to) in lines {
+            labels.line(from, to);
+        }
         let places: Vec<(f64, f64)> = spots
             .iter()
             .map(|spot| (axis.place(of(spot), ends), heights.place(spot.at.2, TOP)))
@@ -220,14 +223,17 @@ fn heading(svg: &mut Svg, first: &Spot<'_>, side: (f64, f64), behind: (f64, f64)
     svg.words((8.0, 26.0), &first.height.unit, &[("font-size", "8"), ("fill", SOFT)]);
 }
 
-/// The plane's two edges in a view.
+/// A line on the page.
+type Line = ((f64, f64), (f64, f64));
+
+/// The plane's two edges in a view; gives their lines.
 fn draw_plane(
     svg: &mut Svg,
     heights: &Heights,
     fitted: &Fitted,
     (left, right): (f64, f64),
-    edges: [((f64, f64), (f64, f64)); 2],
-) {
+    edges: [Line; 2],
+) -> [Line; 2] {
     let ends = edges.map(|(from, to)| {
         let at = |place| heights.place(fitted.height(place), TOP);
         (at(from), at(to))
@@ -249,6 +255,7 @@ fn draw_plane(
             &[("stroke", SOFT), ("stroke-width", "1.2"), ("stroke-dasharray", dashes)],
         );
     }
+    ends.map(|(from, to)| ((left, from), (right, to)))
 }
 
 const COLUMNS: [(f64, &str, f64); 5] = [

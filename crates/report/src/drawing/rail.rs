@@ -103,6 +103,10 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
         svg.circle(mark.0, mark.1, 2.8, &[("fill", INK)]);
         labels.mark(mark);
     }
+    for pair in spots.windows(2) {
+        labels.line(at(pair[0].along, pair[0].up), at(pair[1].along, pair[1].up));
+    }
+    labels.line(at(start.along, start.up), at(end.along, end.up));
     let mut unwritten = 0;
     for spot in &spots {
         let text = shortened(&spot.height.text, 8.5, 60.0);

@@ -122,6 +122,12 @@ fn connect(database: &Path, patience: Duration) -> Result<Connection, StoreError
         | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let connection = Connection::open_with_flags(database, flags).during(&doing)?;
     connection.busy_timeout(patience).during(&doing)?;
+    set_up(&connection, &doing)?;
+    Ok(connection)
+}
+
+/// The settings that keep what was acknowledged.
+pub(crate) fn set_up(connection: &Connection, doing: &str) -> Result<(), StoreError> {
     for (name, value) in [
         // With less, a power cut takes back the last commits (SQLite documentation,
         // "PRAGMA Statements", synchronous).
@@ -130,14 +136,14 @@ fn connect(database: &Path, patience: Duration) -> Result<Connection, StoreError
         ("trusted_schema", "off"),
         ("cell_size_check", "on"),
     ] {
-        connection.pragma_update(None, name, value).during(&doing)?;
+        connection.pragma_update(None, name, value).during(doing)?;
     }
     if cfg!(target_vendor = "apple") {
         // There, a plain flush may stop at the drive's cache.
-        connection.pragma_update(None, "fullfsync", "on").during(&doing)?;
-        connection.pragma_update(None, "checkpoint_fullfsync", "on").during(&doing)?;
+        connection.pragma_update(None, "fullfsync", "on").during(doing)?;
+        connection.pragma_update(None, "checkpoint_fullfsync", "on").during(doing)?;
     }
-    Ok(connection)
+    Ok(())
 }
 
 /// Flushes what SQLite may just have recovered.

@@ -1,6 +1,7 @@
 //! A job's log for a server: appending only where the log ends as expected, and reading in pages.
 
 use rusqlite::{OptionalExtension, Transaction};
+use sha2::{Digest, Sha256};
 
 use crate::{
     Chunk, JobId, Store, StoreError, StoredChange,
@@ -40,7 +41,7 @@ pub enum LogPage {
         /// The changes, in order and without a gap.
         changes: Vec<StoredChange>,
     },
-    /// At that place stands another change, or none.
+    /// The log does not begin that way.
     OtherLog {
         /// The number of the log's last change.
         head_seq: u64,
@@ -60,22 +61,27 @@ impl Store {
         self.write(&doing, |transaction| append_after(transaction, job, after, chunks))
     }
 
-    /// What comes after `after`: at most `limit` changes, and no more than `most_bytes` of them, but
-    /// always one if there is one.
+    /// What comes after the first `after_seq` changes, whose digest is `chain`: at most `limit`
+    /// changes, and no more than `most_bytes` of them, but always one if there is one.
+    ///
+    /// The digest is all zeros before the first change, and with each one the SHA-256 of the digest
+    /// before and the change's hash. It tells a log that was put back from an old copy, and then
+    /// grew another way, from the one that was read.
     pub fn page(
         &self,
         job: &JobId,
-        after: Place,
+        after_seq: u64,
+        chain: [u8; 32],
         limit: usize,
         most_bytes: usize,
     ) -> Result<LogPage, StoreError> {
         let doing = format!("reading the changes of job \"{job}\"");
         let transaction = self.read(&doing)?;
         let head_seq = head_seq(&transaction, job)?;
-        if !stands_at(&transaction, job, after)? {
+        if after_seq > head_seq || chain_at(&transaction, job, after_seq)? != chain {
             return Ok(LogPage::OtherLog { head_seq });
         }
-        let changes = changes_in(&transaction, job, head_seq, after.seq, limit, most_bytes)?;
+        let changes = changes_in(&transaction, job, head_seq, after_seq, limit, most_bytes)?;
         Ok(LogPage::Page { head_seq, changes })
     }
 
@@ -87,6 +93,21 @@ impl Store {
             Err(error) => Err(error),
         }
     }
+}
+
+/// The digest of a log's first changes, from an index that holds their hashes alone.
+fn chain_at(transaction: &Transaction<'_>, job: &JobId, seq: u64) -> Result<[u8; 32], StoreError> {
+    let doing = format!("comparing the log of job \"{job}\"");
+    let mut statement = transaction
+        .prepare_cached("select hash from change where job = ?1 and seq <= ?2 order by seq")
+        .during(&doing)?;
+    let mut rows = statement.query((job.as_str(), seq)).during(&doing)?;
+    let mut chain = [0; 32];
+    while let Some(row) = rows.next().during(&doing)? {
+        let hash: [u8; 32] = row.get(0).during(&doing)?;
+        chain = Sha256::new().chain_update(chain).chain_update(hash).finalize().into();
+    }
+    Ok(chain)
 }
 
 /// Whether this change is in the log at this number.

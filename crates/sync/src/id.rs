@@ -2,6 +2,7 @@
 
 use record::Hash;
 use serde::{Deserialize, Serialize};
+use sha2::{Digest, Sha256};
 
 use crate::hexadecimal;
 
@@ -104,27 +105,49 @@ impl From<BlobHash> for String {
     }
 }
 
-/// How far a job's log was read: the number of the last change and its hash.
+/// How far a job's log was read: the number of the last change, and a digest of all up to it.
 ///
-/// The hash makes a log that was put back from an old copy, and then grew another way, show at once:
-/// another change stands at that number.
+/// The digest makes a log that was put back from an old copy, and then grew another way, show at once.
+/// The last change's own hash would not do: the same change may stand at the same number after
+/// others than before.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Cursor {
     /// The number of the last change read; 0 before the first.
     pub seq: u64,
-    /// Its hash; all zeros before the first.
-    pub hash: Hash,
+    /// SHA-256 over the digest before and the change's hash; all zeros before the first.
+    pub chain: Hash,
 }
 
 impl Cursor {
     /// Before the first change.
-    pub const START: Self = Self { seq: 0, hash: Hash([0; 32]) };
+    pub const START: Self = Self { seq: 0, chain: Hash([0; 32]) };
+
+    /// One change further.
+    #[must_use]
+    pub fn then(self, change: &Hash) -> Self {
+        let digest = Sha256::new().chain_update(self.chain.0).chain_update(change.0).finalize();
+        Self { seq: self.seq + 1, chain: Hash(digest.into()) }
+    }
 }
 
 impl Default for Cursor {
     fn default() -> Self {
         Self::START
     }
+}
+
+/// Where a log ends: the number of its last change and its hash; number 0 and zeros if it is empty.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// The number.
+    pub seq: u64,
+    /// The change's hash.
+    pub hash: Hash,
+}
+
+impl Place {
+    /// An empty log's end.
+    pub const START: Self = Self { seq: 0, hash: Hash([0; 32]) };
 }
 
 /// Tells one request from another; never used twice by one [`crate::Replica`] or one server.

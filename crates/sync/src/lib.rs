@@ -27,7 +27,7 @@ pub mod limits;
 mod refusal;
 mod replica;
 
-pub use id::{BlobHash, Cursor, IdError, JobId, RequestId, WriteId};
+pub use id::{BlobHash, Cursor, IdError, JobId, Place, RequestId, WriteId};
 pub use keeper::{Keeper, KeeperEffect, LoadedLog, Stored};
 pub use record::{Hash, Link};
 pub use refusal::Refusal;

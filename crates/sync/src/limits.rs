@@ -30,6 +30,11 @@ pub const DAMAGED_UPLOADS: u32 = 3;
 /// With answers faster than this, two photos travel at once.
 pub const QUICK_ANSWER_MS: u64 = 300;
 
+/// So many photos are asked after at once.
+pub const MISSING_BLOBS: usize = 5_000;
+/// How often a device asks whether the log it has read and its copied photos are still there.
+pub const COMPARE_MS: u64 = 600_000;
+
 /// Bytes of changes that a server holds for all pushes together before it asks for patience.
 pub const WAITING_BYTES: usize = 64 << 20;
 /// Jobs whose log a server keeps at hand.

@@ -19,7 +19,7 @@ const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The crates that must answer alike on the phone and at the desk.
 const CORE: &[&str] =
-    &["quantity", "limit", "formulas", "inspection", "plan", "record", "findings"];
+    &["quantity", "limit", "formulas", "inspection", "plan", "record", "findings", "sync"];
 
 const DEBIAN_PACKAGES: &[&str] = &["rustc-web", "cargo-web", "rust-web-src"];
 

@@ -23,3 +23,6 @@ create table job_blob (
     hash text not null check (length(hash) = 64),
     primary key (job, hash)
 ) strict, without rowid;
+
+-- The hashes of a log in order, without its bytes: what a cursor's digest is compared with.
+create index change_order on change (job, seq, hash);

@@ -2,6 +2,7 @@
 
 use std::{sync::mpsc, time::Instant};
 
+use sha2::{Digest, Sha256};
 use store::{AppendedAfter, Chunk, JobId, LogPage, Place, Store, StoreError, Writer};
 
 use crate::child::chunk;
@@ -51,31 +52,38 @@ fn pages_follow_each_other_and_another_log_shows_at_once() {
     let job = job("pages");
     let chunks: Vec<Chunk> = (0..10).map(|number| chunk(1, number, 1_000)).collect();
     store.append_after(&job, START, &chunks).unwrap();
-    let mut place = START;
+    let (mut seq, mut chain) = (0, [0; 32]);
     let mut read = Vec::new();
     let mut pages = 0;
-    while let LogPage::Page { head_seq: 10, changes } = store.page(&job, place, 4, 2_500).unwrap() {
+    while let LogPage::Page { head_seq: 10, changes } =
+        store.page(&job, seq, chain, 4, 2_500).unwrap()
+    {
         let Some(last) = changes.last() else { break };
         assert!(changes.len() <= 2, "a page of 2,500 bytes");
-        place = Place { seq: last.seq, hash: last.hash };
+        seq = last.seq;
+        for change in &changes {
+            chain = then(chain, change.hash);
+        }
         read.extend(changes.into_iter().map(|change| change.hash));
         pages += 1;
     }
     assert_eq!(pages, 5);
     assert_eq!(read, chunks.iter().map(|chunk| chunk.hash).collect::<Vec<_>>());
     assert!(
-        matches!(store.page(&job, START, 4, 1).unwrap(), LogPage::Page { changes, .. } if changes.len() == 1),
+        matches!(store.page(&job, 0, [0; 32], 4, 1).unwrap(), LogPage::Page { changes, .. } if changes.len() == 1),
         "one change is given whatever its size"
     );
-    for elsewhere in [
-        Place { seq: 11, ..place },
-        Place { seq: 3, ..place },
-        Place { seq: u64::MAX, ..place },
-        Place { seq: 0, hash: [1; 32] },
-    ] {
-        let page = store.page(&job, elsewhere, 4, 1_000).unwrap();
+    for elsewhere in [11, 9, 3, 0, u64::MAX] {
+        let page = store.page(&job, elsewhere, chain, 4, 1_000).unwrap();
         assert_eq!(page, LogPage::OtherLog { head_seq: 10 }, "{elsewhere:?}");
     }
+    let other_order = then(then([0; 32], chunks[1].hash), chunks[0].hash);
+    let page = store.page(&job, 2, other_order, 4, 1_000).unwrap();
+    assert_eq!(page, LogPage::OtherLog { head_seq: 10 });
+}
+
+fn then(chain: [u8; 32], hash: [u8; 32]) -> [u8; 32] {
+    Sha256::new().chain_update(chain).chain_update(hash).finalize().into()
 }
 
 #[test]

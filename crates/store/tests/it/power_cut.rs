@@ -16,11 +16,9 @@
 //! is missing before another, and all that was acknowledged is there as long as what the
 //! acknowledgement flushed is.
 //!
-//! What this does not show: that the flushes are really asked for in the right order (that rests
-//! on SQLite and on the settings, which a unit test checks) and really done by the drive; and
-//! files that were made, renamed or removed but whose folder was not flushed. A file system under
-//! SQLite that forgets unflushed writes by itself would show both, but needs `unsafe` code, which
-//! this workspace forbids.
+//! What this does not show: that the flushes are asked for in the right order, and files that were
+//! made, renamed or removed but whose folder was not flushed. The unit test `power_loss` shows both
+//! for the database, on a disk that forgets by itself. That a drive really flushes, nothing here shows.
 
 use std::{
     fs,

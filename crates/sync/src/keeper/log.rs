@@ -9,19 +9,22 @@ use std::collections::BTreeMap;
 
 use record::{Hash, Link};
 
-use crate::{Cursor, Refusal, wire::Kept};
+use crate::{Cursor, Place, Refusal, wire::Kept};
 
 /// The names in a job's log.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(super) struct Log {
-    head: Cursor,
-    changes: BTreeMap<Hash, Place>,
+    head: Place,
+    cursor: Cursor,
+    changes: BTreeMap<Hash, Known>,
+    /// The digest up to each change.
+    chains: Vec<Hash>,
     /// How many changes of each device are in it.
     devices: BTreeMap<Vec<u8>, u64>,
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Place {
+struct Known {
     seq: u64,
     last_operation: u64,
 }
@@ -33,6 +36,20 @@ pub(super) struct Taken {
     pub(super) fresh: Vec<Link>,
     /// All of them, with their numbers.
     pub(super) kept: Vec<Kept>,
+    /// The digest before the one with the lowest number.
+    pub(super) before: Hash,
+}
+
+impl Default for Log {
+    fn default() -> Self {
+        Self {
+            head: Place::START,
+            cursor: Cursor::START,
+            changes: BTreeMap::new(),
+            chains: Vec::new(),
+            devices: BTreeMap::new(),
+        }
+    }
 }
 
 impl Log {
@@ -45,7 +62,7 @@ impl Log {
         log
     }
 
-    pub(super) fn head(&self) -> Cursor {
+    pub(super) fn head(&self) -> Place {
         self.head
     }
 
@@ -70,14 +87,17 @@ impl Log {
         for link in &fresh {
             self.add(link);
         }
-        let kept = links
+        let kept: Vec<Kept> = links
             .iter()
             .filter_map(|link| {
                 let place = self.changes.get(&link.hash)?;
                 Some(Kept { hash: link.hash, seq: place.seq })
             })
             .collect();
-        Ok(Taken { fresh, kept })
+        let lowest = kept.iter().map(|kept| kept.seq).min().unwrap_or_default();
+        let before = usize::try_from(lowest).ok().and_then(|lowest| lowest.checked_sub(2));
+        let before = before.and_then(|at| self.chains.get(at)).copied();
+        Ok(Taken { fresh, kept, before: before.unwrap_or(Cursor::START.chain) })
     }
 
     /// Whether `link` may come after the log and after the `new` ones taken with it.
@@ -121,8 +141,10 @@ impl Log {
 
     fn add(&mut self, link: &Link) {
         let seq = self.head.seq + 1;
-        self.head = Cursor { seq, hash: link.hash };
-        self.changes.insert(link.hash, Place { seq, last_operation: link.last_operation });
+        self.head = Place { seq, hash: link.hash };
+        self.cursor = self.cursor.then(&link.hash);
+        self.chains.push(self.cursor.chain);
+        self.changes.insert(link.hash, Known { seq, last_operation: link.last_operation });
         let last = self.devices.entry(link.device.clone()).or_default();
         *last = link.device_seq.max(*last);
     }

@@ -14,11 +14,11 @@ mod log;
 
 use std::collections::{BTreeMap, VecDeque};
 
-use record::Link;
+use record::{Hash, Link};
 
 use self::log::Log;
 use crate::{
-    Cursor, JobId, Refusal, RequestId, WriteId, limits,
+    JobId, Place, Refusal, RequestId, WriteId, limits,
     wire::{Kept, Pushed},
 };
 
@@ -32,14 +32,14 @@ pub enum KeeperEffect {
     },
     /// Append these changes in one transaction if the log still ends at `after`, make that durable,
     /// and call [`Keeper::stored`]. Carry appends out in the order in which they were given. A job
-    /// that is not there begins with this, if `after` is [`Cursor::START`].
+    /// that is not there begins with this, if `after` is [`Place::START`].
     Append {
         /// Name it in [`Keeper::stored`].
         write: WriteId,
         /// The job.
         job: JobId,
         /// Where the log must end.
-        after: Cursor,
+        after: Place,
         /// The changes; the first gets the number `after.seq` + 1.
         changes: Vec<Link>,
     },
@@ -112,14 +112,14 @@ struct Pushing {
 struct Owed {
     pushing: Pushing,
     until: WriteId,
-    answer: Result<Vec<Kept>, Refusal>,
+    answer: Result<(Hash, Vec<Kept>), Refusal>,
 }
 
 impl Job {
     /// The write that an answer rests on, if that is not durable yet.
-    fn waits_for(&self, answer: &Result<Vec<Kept>, Refusal>) -> Option<WriteId> {
+    fn waits_for(&self, answer: &Result<(Hash, Vec<Kept>), Refusal>) -> Option<WriteId> {
         let rests_on = match answer {
-            Ok(kept) => kept.iter().map(|kept| kept.seq).max().unwrap_or_default(),
+            Ok((_, kept)) => kept.iter().map(|kept| kept.seq).max().unwrap_or_default(),
             Err(_) => u64::MAX,
         };
         if rests_on <= self.durable {
@@ -202,7 +202,7 @@ impl Keeper {
                 .partition::<Vec<_>, _>(|owed| owed.until <= write);
             entry.owed = owed;
             for Owed { pushing, until: _, answer } in settled {
-                let answer = answer.map(|kept| Pushed { head, kept });
+                let answer = answer.map(|(before, kept)| Pushed { head, before, kept });
                 self.answer(&pushing, &job, answer, &mut effects);
             }
             self.forget_idle();
@@ -257,7 +257,7 @@ impl Keeper {
                         let (job, changes) = (job.clone(), taken.fresh);
                         effects.push(KeeperEffect::Append { write, job, after, changes });
                     }
-                    Ok(taken.kept)
+                    Ok((taken.before, taken.kept))
                 }
                 Err(refusal) => Err(refusal),
             };
@@ -270,7 +270,7 @@ impl Keeper {
         entry.log = Some(log);
         let head = entry.durable;
         for (pushing, answer) in answers {
-            let answer = answer.map(|kept| Pushed { head, kept });
+            let answer = answer.map(|(before, kept)| Pushed { head, before, kept });
             self.answer(&pushing, job, answer, effects);
         }
     }

@@ -14,6 +14,15 @@ use crate::{
     wire::{self, Heads, Page, Pushed, Response, UploadState},
 };
 
+/// What a page answers.
+#[derive(Debug, Clone, Copy)]
+struct Question {
+    after: Cursor,
+    head_before: u64,
+    /// When.
+    asked: u64,
+}
+
 impl Replica {
     pub(super) fn answered(
         &mut self,
@@ -41,7 +50,7 @@ impl Replica {
                 self.push_refused(&job, &hashes, refusal, effects);
             }
             (Asked::Pull { job, after, head_before }, Ok(Response::Page(page))) => {
-                self.page(&job, after, head_before, &page, effects);
+                self.page(&job, Question { after, head_before, asked: sent }, &page, effects);
             }
             (Asked::Pull { job, .. }, Err(refusal)) => self.pull_refused(&job, refusal, effects),
             (Asked::Heads, Ok(Response::Heads(heads))) => self.heads(heads, effects),
@@ -54,12 +63,26 @@ impl Replica {
             (Asked::Open { job, blob } | Asked::Piece { job, blob, .. }, Err(refusal)) => {
                 self.upload_refused(&job, blob, refusal, effects);
             }
-            (Asked::Heads, Err(refusal)) => self.lane_failed(&refusal),
+            (Asked::Missing { job }, Ok(Response::MissingBlobs(list))) => {
+                for blob in list.blobs {
+                    if let Some(state) = self.blobs.get(&job, blob)
+                        && state.standing == Standing::Copied
+                    {
+                        (state.standing, state.offset) = (Standing::Kept, None);
+                        self.disk.add(Write::BlobNotCopied { job: job.clone(), blob });
+                    }
+                }
+                effects.push(Effect::Changed { job });
+            }
+            (Asked::Heads | Asked::Missing { .. }, Err(refusal)) => self.lane_failed(&refusal),
             // An answer to something else than was asked.
             (Asked::Open { .. } | Asked::Piece { .. } | Asked::Read { .. }, _) => {
                 self.blob_backoff.failed(self.now, 0, &mut self.dice);
             }
-            (Asked::Push { .. } | Asked::Pull { .. } | Asked::Heads, Ok(_)) => {
+            (
+                Asked::Push { .. } | Asked::Pull { .. } | Asked::Heads | Asked::Missing { .. },
+                Ok(_),
+            ) => {
                 self.lane_failed(&Refusal::Other);
             }
         }
@@ -74,6 +97,12 @@ impl Replica {
                 effects.push(Effect::Changed { job });
             }
             Asked::Heads => self.backoff.failed(self.now, 0, &mut self.dice),
+            Asked::Missing { job } => {
+                if let Some(job) = self.jobs.get_mut(&job) {
+                    job.compare_at = self.now;
+                }
+                self.backoff.failed(self.now, 0, &mut self.dice);
+            }
             Asked::Open { .. } | Asked::Read { .. } => {
                 self.blob_backoff.failed(self.now, 0, &mut self.dice);
             }
@@ -108,6 +137,11 @@ impl Replica {
             Asked::Pull { job, .. } => {
                 if let Some(job) = self.jobs.get_mut(job) {
                     job.pull = None;
+                }
+            }
+            Asked::Missing { job } => {
+                if let Some(job) = self.jobs.get_mut(job) {
+                    job.checking = None;
                 }
             }
             Asked::Heads => {
@@ -152,18 +186,20 @@ impl Replica {
         self.backoff.reset();
         let Some(job) = self.jobs.get_mut(id) else { return };
         for kept in &kept {
-            job.copied(&kept.hash);
-            self.disk.add(Write::Copied { job: id.clone(), hash: kept.hash });
+            job.copied(&kept.hash, false, self.now);
         }
         (job.trouble, job.misses) = (None, 0);
         job.server_head = job.server_head.max(pushed.head);
-        // What follows the cursor at once is already here: it need not be read back.
-        if job.pull.is_none() && !job.cursor_in_writing {
-            kept.sort_by_key(|kept| kept.seq);
+        // What follows the cursor at once is already here: it need not be read back. All before it must
+        // be what was read: in a log that was put back, the numbers alone may fit.
+        kept.sort_by_key(|kept| kept.seq);
+        if job.pull.is_none() && !job.cursor_in_writing && job.cursor.chain == pushed.before {
             let mut cursor = job.cursor;
             for kept in kept {
                 if kept.seq == cursor.seq + 1 {
-                    cursor = Cursor { seq: kept.seq, hash: kept.hash };
+                    cursor = cursor.then(&kept.hash);
+                    job.copied(&kept.hash, true, self.now);
+                    self.disk.add(Write::Copied { job: id.clone(), hash: kept.hash });
                 }
             }
             if cursor != job.cursor {
@@ -213,14 +249,9 @@ impl Replica {
         }
     }
 
-    fn page(
-        &mut self,
-        id: &JobId,
-        after: Cursor,
-        head_before: u64,
-        page: &Page,
-        effects: &mut Vec<Effect>,
-    ) {
+    fn page(&mut self, id: &JobId, question: Question, page: &Page, effects: &mut Vec<Effect>) {
+        let Question { after, head_before, asked } = question;
+        let now = self.now;
         let Some(job) = self.jobs.get_mut(id) else { return };
         if job.cursor != after {
             return;
@@ -252,11 +283,11 @@ impl Replica {
         job.server_head = if poked { job.server_head.max(page.head) } else { page.head };
         let mut cursor = after;
         for link in links {
-            cursor = Cursor { seq: cursor.seq + 1, hash: link.hash };
-            match job.changes.get(&link.hash).map(|held| held.standing == Standing::Copied) {
+            cursor = cursor.then(&link.hash);
+            match job.changes.get(&link.hash).map(|held| held.seen) {
                 Some(true) => {}
                 Some(false) => {
-                    job.copied(&link.hash);
+                    job.copied(&link.hash, true, now);
                     self.disk.add(Write::Copied { job: id.clone(), hash: link.hash });
                 }
                 None => {
@@ -265,6 +296,9 @@ impl Replica {
                     self.disk.add(Write::Change { job, hash, bytes, copied: true });
                 }
             }
+        }
+        if cursor.seq == page.head {
+            job.read_to_the_end(asked);
         }
         if cursor != after {
             job.cursor_in_writing = true;
@@ -301,6 +335,7 @@ impl Replica {
             Asked::Heads => true,
             Asked::Push { job, .. }
             | Asked::Pull { job, .. }
+            | Asked::Missing { job }
             | Asked::Open { job, .. }
             | Asked::Read { job, .. }
             | Asked::Piece { job, .. } => job != id,

@@ -111,6 +111,15 @@ impl Blobs {
         }
     }
 
+    /// Those of a job that count as copied.
+    pub(super) fn copied(&self, job: &JobId) -> Vec<BlobHash> {
+        self.of_job(job)
+            .filter(|(_, blob)| blob.standing == Standing::Copied)
+            .map(|(hash, _)| hash)
+            .take(limits::MISSING_BLOBS)
+            .collect()
+    }
+
     /// How many are under way.
     pub(super) fn busy(&self) -> usize {
         self.all.values().filter(|blob| blob.step != Step::Nothing).count()

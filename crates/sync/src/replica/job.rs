@@ -17,6 +17,11 @@ pub(super) struct Held {
     deps: Vec<Hash>,
     /// Dropped once it is copied; read from the disk if it must be sent after all.
     bytes: Option<Vec<u8>>,
+    /// Copied, and read in the log up to the cursor; a mere acknowledgement may be from a log that
+    /// was put back since.
+    pub(super) seen: bool,
+    /// When it was acknowledged.
+    pub(super) acknowledged: u64,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -42,6 +47,9 @@ pub(super) struct Job {
     pub(super) reading: bool,
     /// Nothing is sent for this job before.
     pub(super) rest_until: u64,
+    /// From then on, ask whether log and photos are still those that were copied.
+    pub(super) compare_at: u64,
+    pub(super) checking: Option<RequestId>,
     pub(super) trouble: Option<Refusal>,
 }
 
@@ -86,12 +94,16 @@ impl Job {
         if !matches!(standing, Standing::Copied | Standing::Refused { why: _ }) {
             self.unsent.insert(order, hash);
         }
-        self.changes.insert(hash, Held { standing, order, deps, bytes });
+        let seen = standing == Standing::Copied;
+        let held = Held { standing, order, deps, bytes, seen, acknowledged: 0 };
+        self.changes.insert(hash, held);
     }
 
     /// The server has it.
-    pub(super) fn copied(&mut self, hash: &Hash) {
+    pub(super) fn copied(&mut self, hash: &Hash, seen: bool, now: u64) {
         if let Some(held) = self.changes.get_mut(hash) {
+            held.seen |= seen;
+            held.acknowledged = now;
             held.standing = Standing::Copied;
             held.bytes = None;
             self.unsent.remove(&held.order);
@@ -103,11 +115,30 @@ impl Job {
         match self.changes.get_mut(hash) {
             Some(held) if held.standing == Standing::Copied => {
                 held.standing = Standing::Kept;
+                held.seen = false;
                 self.unsent.insert(held.order, *hash);
                 true
             }
             Some(_) | None => false,
         }
+    }
+
+    /// The log was read to its end by a question sent at `asked`: what was acknowledged before that
+    /// and was not in it, is not there any more.
+    pub(super) fn read_to_the_end(&mut self, asked: u64) {
+        let gone: Vec<Hash> = self
+            .changes
+            .iter()
+            .filter(|(_, held)| {
+                held.standing == Standing::Copied && !held.seen && held.acknowledged < asked
+            })
+            .map(|(hash, _)| *hash)
+            .collect();
+        for hash in gone {
+            self.not_copied(&hash);
+        }
+        self.ask |=
+            self.changes.values().any(|held| held.standing == Standing::Copied && !held.seen);
     }
 
     pub(super) fn refused(&mut self, hash: &Hash, why: &str) {
@@ -147,6 +178,7 @@ impl Job {
         self.resetting = true;
         self.push = None;
         self.pull = None;
+        self.checking = None;
     }
 
     /// Changes read from the disk, to be sent.

@@ -123,6 +123,13 @@ pub enum Write {
         /// Which one.
         blob: BlobHash,
     },
+    /// The server has not got this photo after all.
+    BlobNotCopied {
+        /// The job.
+        job: JobId,
+        /// Which one.
+        blob: BlobHash,
+    },
     /// The server will not take this photo.
     BlobRefused {
         /// The job.

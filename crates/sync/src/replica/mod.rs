@@ -77,6 +77,7 @@ impl Replica {
             }
             replica.jobs.insert(job, Job::restore(local));
         }
+        replica.compare_all();
         replica
     }
 
@@ -103,10 +104,14 @@ impl Replica {
             Event::Poked { poke } => {
                 self.head_is(&poke.job, poke.head);
             }
-            Event::Online => self.try_now(),
+            Event::Online => {
+                self.try_now();
+                self.compare_all();
+            }
             Event::Paired => {
                 self.shut_out = None;
                 self.try_now();
+                self.compare_all();
                 for job in self.jobs.values_mut() {
                     job.ask = true;
                 }
@@ -267,6 +272,7 @@ impl Replica {
                 | Write::NotCopied { job: _, hash: _ }
                 | Write::Refused { job: _, hash: _, why: _ }
                 | Write::BlobCopied { job: _, blob: _ }
+                | Write::BlobNotCopied { job: _, blob: _ }
                 | Write::BlobRefused { job: _, blob: _, why: _ } => {}
             }
         }

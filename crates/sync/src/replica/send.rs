@@ -5,7 +5,7 @@ use record::Hash;
 use super::{Effect, Replica, blobs::Step, job::Next};
 use crate::{
     BlobHash, Cursor, JobId, RequestId, limits,
-    wire::{Push, Request},
+    wire::{BlobList, Push, Request},
 };
 
 /// A request under way.
@@ -30,6 +30,9 @@ pub(super) enum Asked {
         head_before: u64,
     },
     Heads,
+    Missing {
+        job: JobId,
+    },
     Open {
         job: JobId,
         blob: BlobHash,
@@ -57,6 +60,7 @@ impl Replica {
         let ids: Vec<JobId> = self.jobs.keys().cloned().collect();
         for id in ids {
             changes_wait |= self.send_changes(&id, effects);
+            self.compare(&id, effects);
             self.ask_for_changes(&id, effects);
         }
         if self.polling.is_none() && self.now >= self.poll_at {
@@ -109,6 +113,34 @@ impl Replica {
         let request = self.send(asked, message, effects);
         if let Some(job) = self.jobs.get_mut(id) {
             job.pull = Some(request);
+        }
+    }
+
+    /// A server that was put back may have another log of the same length, or have lost photos though
+    /// its log is the same.
+    fn compare(&mut self, id: &JobId, effects: &mut Vec<Effect>) {
+        let now = self.now;
+        let Some(job) = self.jobs.get_mut(id) else { return };
+        if job.checking.is_some() || job.resetting || now < job.rest_until || now < job.compare_at {
+            return;
+        }
+        job.compare_at = now.saturating_add(limits::COMPARE_MS);
+        job.ask = true;
+        let blobs = self.blobs.copied(id);
+        if blobs.is_empty() {
+            return;
+        }
+        let message = Request::MissingBlobs { job: id.clone(), list: BlobList { blobs } };
+        let request = self.send(Asked::Missing { job: id.clone() }, message, effects);
+        if let Some(job) = self.jobs.get_mut(id) {
+            job.checking = Some(request);
+        }
+    }
+
+    /// Compares with the server soon, even if nothing new is known of.
+    pub(super) fn compare_all(&mut self) {
+        for job in self.jobs.values_mut() {
+            job.compare_at = self.now;
         }
     }
 
@@ -199,7 +231,7 @@ impl Replica {
         }
         let fixed = [self.backoff.until(), self.blob_backoff.until()];
         let poll = self.polling.is_none().then_some(self.poll_at);
-        let rests = self.jobs.values().map(|job| job.rest_until);
+        let rests = self.jobs.values().flat_map(|job| [job.rest_until, job.compare_at]);
         fixed.into_iter().chain(poll).chain(rests).filter(|time| *time > self.now).collect()
     }
 

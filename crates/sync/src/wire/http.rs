@@ -1,6 +1,6 @@
 //! Requests as HTTP, and answers from it.
 
-use super::{Heads, Page, Pushed, Request, Response, UploadState};
+use super::{BlobList, Heads, Page, Pushed, Request, Response, UploadState};
 use crate::Refusal;
 
 /// A request, ready for whatever speaks HTTP.
@@ -39,7 +39,7 @@ impl Request {
             },
             Self::Pull { job, after } => HttpRequest {
                 method: "GET",
-                path: format!("/v1/jobs/{job}/changes?after={}&at={}", after.seq, after.hash),
+                path: format!("/v1/jobs/{job}/changes?after={}&at={}", after.seq, after.chain),
                 headers: Vec::new(),
                 body: Body::Empty,
             },
@@ -57,6 +57,12 @@ impl Request {
                     ("upload-complete", "?0".into()),
                 ],
                 body: Body::Empty,
+            },
+            Self::MissingBlobs { job, list } => HttpRequest {
+                method: "POST",
+                path: format!("/v1/jobs/{job}/missing-blobs"),
+                headers: vec![json],
+                body: Body::Bytes(list.to_json()),
             },
             Self::Piece { job, blob, size, offset, bytes } => {
                 let end = u64::try_from(bytes.len()).ok().and_then(|len| offset.checked_add(len));
@@ -82,6 +88,7 @@ impl Request {
             Self::Push { job: _, push } => push.changes.iter().map(Vec::len).sum(),
             Self::Piece { job: _, blob: _, size: _, offset: _, bytes } => bytes.len(),
             Self::Pull { job: _, after: _ } => crate::limits::PAGE_BYTES,
+            Self::MissingBlobs { job: _, list } => 67 * list.blobs.len(),
             Self::Heads | Self::OpenUpload { job: _, blob: _, size: _ } => 0,
         };
         u64::try_from(bytes).unwrap_or(u64::MAX)
@@ -111,6 +118,9 @@ impl Response {
             Request::Push { job: _, push: _ } => Self::Pushed(Pushed::from_json(body)?),
             Request::Pull { job: _, after: _ } => Self::Page(Page::from_json(body)?),
             Request::Heads => Self::Heads(Heads::from_json(body)?),
+            Request::MissingBlobs { job: _, list: _ } => {
+                Self::MissingBlobs(BlobList::from_json(body)?)
+            }
             Request::OpenUpload { job: _, blob: _, size: _ }
             | Request::Piece { job: _, blob: _, size: _, offset: _, bytes: _ } => {
                 Self::Upload(UploadState::from_json(body)?)
@@ -125,6 +135,7 @@ impl Response {
             Self::Pushed(pushed) => pushed.to_json(),
             Self::Page(page) => page.to_json(),
             Self::Heads(heads) => heads.to_json(),
+            Self::MissingBlobs(list) => list.to_json(),
             Self::Upload(state) => state.to_json(),
         }
     }

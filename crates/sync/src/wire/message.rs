@@ -48,7 +48,7 @@ macro_rules! json {
     )* };
 }
 
-json!(Push, Pushed, Page, Heads, Poke, UploadState, Refusal);
+json!(Push, Pushed, Page, Heads, Poke, UploadState, BlobList, Refusal);
 
 /// Changes of one job, each after those it names that are not on the server yet.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -119,10 +119,14 @@ pub struct Kept {
 }
 
 /// Everything that was sent is on the server's disk.
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Pushed {
     /// The number of the log's last change that is on disk.
     pub head: u64,
+    /// [`Cursor::chain`] just before the lowest of `kept`. Whoever has read up to there need not read
+    /// these back.
+    #[serde(with = "super::hash")]
+    pub before: Hash,
     /// Each change that was sent, with its number.
     pub kept: Vec<Kept>,
 }
@@ -177,6 +181,13 @@ pub struct UploadState {
     pub stored: bool,
 }
 
+/// Photos by name: those asked after, and in answer those of them that the server lacks.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct BlobList {
+    /// Their SHA-256.
+    pub blobs: Vec<BlobHash>,
+}
+
 /// What a device asks of the server.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Request {
@@ -205,6 +216,13 @@ pub enum Request {
         /// How many bytes it has.
         size: u64,
     },
+    /// Which of these photos are not there?
+    MissingBlobs {
+        /// The job that they belong to.
+        job: JobId,
+        /// At most [`limits::MISSING_BLOBS`].
+        list: BlobList,
+    },
     /// Keep this piece.
     Piece {
         /// The job that it belongs to.
@@ -229,6 +247,8 @@ pub enum Response {
     Page(Page),
     /// To [`Request::Heads`].
     Heads(Heads),
+    /// To [`Request::MissingBlobs`].
+    MissingBlobs(BlobList),
     /// To [`Request::OpenUpload`] and [`Request::Piece`].
     Upload(UploadState),
 }

@@ -9,7 +9,8 @@ mod message;
 
 pub use http::{Body, HttpRequest};
 pub use message::{
-    Head, Heads, JsonError, Kept, Page, Poke, Push, Pushed, Request, Response, UploadState,
+    BlobList, Head, Heads, JsonError, Kept, Page, Poke, Push, Pushed, Request, Response,
+    UploadState,
 };
 
 pub(crate) use message::read_changes;

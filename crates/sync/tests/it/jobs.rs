@@ -1,0 +1,39 @@
+//! Small jobs for tests.
+
+use inspection::{Dwelling, DwellingKind, Job, Outline, Reading};
+use record::{Author, Edit, Record};
+
+pub(crate) const NOON: i64 = 1_781_265_600;
+
+/// A device's author; `number` tells devices apart.
+pub(crate) fn author(number: u8) -> Author {
+    Author::new([number + 1; 16], format!("Person {number}"))
+}
+
+/// A new job's record.
+pub(crate) fn new_record(author: &Author, number: &str) -> Record {
+    let job = Job { number: number.into(), purpose: "purchase".into(), ..Job::default() };
+    let dwelling = Dwelling {
+        kind: DwellingKind::TravelTrailer,
+        outline: Outline::default(),
+        ..Dwelling::default()
+    };
+    Record::create(author, NOON, &job, &dwelling, "id = \"purchase\"\n").unwrap()
+}
+
+/// One more reading.
+pub(crate) fn reading(record: &Record, author: &Author, entry: &str) -> Edit {
+    Edit::AddReading {
+        id: record.fresh_id(author, 0).into(),
+        reading: Reading {
+            point: "shore_power".into(),
+            name: "voltage".into(),
+            entry: entry.into(),
+            position: String::new(),
+            instrument: None,
+            at: None,
+            by: author.person.clone(),
+            struck_out: None,
+        },
+    }
+}

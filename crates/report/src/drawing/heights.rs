@@ -156,6 +156,8 @@ impl Labels {
             (x - 3.0 - wide, y - 4.0 - high),
             (x + 3.0, y + 4.0),
             (x - 3.0 - wide, y + 4.0),
+            (x - 3.0 - wide, y + 10.0),
+            (x + 3.0, y - 10.0 - high),
         ];
         let room = beside.map(|(left, top)| [left, top, left + wide, top + high]);
         let inside = |room: &[f64; 4]| {
@@ -219,9 +221,9 @@ mod tests {
             // Straight up from the mark: the first place, above it, is on the line.
             labels.line((50.0, 50.0), (50.0, 0.0));
             if blocked {
-                labels.line((0.0, 58.0), (100.0, 58.0));
-                labels.line((0.0, 50.0), (100.0, 50.0));
-                labels.line((0.0, 42.0), (100.0, 42.0));
+                for y in [35.0, 42.0, 50.0, 58.0, 66.0] {
+                    labels.line((0.0, y), (100.0, y));
+                }
             }
             assert!(labels.write(&mut svg, (50.0, 50.0), "40", (8.0, false)));
             svg.finish()

@@ -64,7 +64,7 @@ fn texts_of_all_places_reach_a_formula_with_their_places() {
     assert_eq!(content(&assessment, "agreement"), Some(Content::Words("differ".to_owned())));
     assert_eq!(
         content(&assessment, "differences"),
-        Some(Content::Words("frame differs from label at position 5: 3, not 4".to_owned()))
+        Some(Content::Words("frame against label: position 5 is 3, not 4".to_owned()))
     );
 }
 

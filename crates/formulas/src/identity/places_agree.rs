@@ -94,7 +94,7 @@ fn difference(place: &str, number: &[char], reference: &[char], others: &str) ->
     if number.len() != reference.len() {
         let common = number.iter().zip(reference).take_while(|(one, other)| one == other).count();
         let words = format!(
-            "{place} has {} characters ({}), {others} {} ({}); they part at position {}",
+            "{place}: {} characters ({}), {others}: {} ({}); they part at position {}",
             number.len(),
             write(number),
             reference.len(),
@@ -112,11 +112,11 @@ fn difference(place: &str, number: &[char], reference: &[char], others: &str) ->
         .collect();
     let at: Vec<String> = differing
         .iter()
-        .map(|(position, one, other)| format!("position {position}: {one}, not {other}"))
+        .map(|(position, one, other)| format!("position {position} is {one}, not {other}"))
         .collect();
     PlaceDifference {
         place: place.to_owned(),
-        words: format!("{place} differs from {others} at {}", at.join("; ")),
+        words: format!("{place} against {others}: {}", at.join("; ")),
         only_look_alikes: differing.iter().all(|(_, one, other)| look_alike(*one, *other)),
     }
 }
@@ -247,7 +247,7 @@ mod tests {
         assert_eq!(outcome.result, Output::words("differ"));
         assert_eq!(
             texts(&outcome, "differences"),
-            ["frame differs from label, papers and record at position 16: 3, not 4"]
+            ["frame against label, papers and record: position 16 is 3, not 4"]
         );
     }
 
@@ -260,7 +260,7 @@ mod tests {
         );
         assert_eq!(
             texts(&outcome, "differences"),
-            ["label differs from frame and papers at position 14: B, not 8"]
+            ["label against frame and papers: position 14 is B, not 8"]
         );
         assert!(outcome.notes.iter().any(|note| note.contains("look alike")));
     }
@@ -271,7 +271,7 @@ mod tests {
         assert_eq!(
             texts(&outcome, "differences"),
             [
-                "papers has 16 characters (1G4AH59H5G118341), label 17 (1G4AH59H45G118341); they part at position 9"
+                "papers: 16 characters (1G4AH59H5G118341), label: 17 (1G4AH59H45G118341); they part at position 9"
             ]
         );
     }
@@ -331,7 +331,7 @@ mod tests {
             let misread = truth.with(position, other);
             let outcome = said(&format!("label: {truth}; papers: {truth}; frame: {misread}"), &[]);
             let wanted = format!(
-                "frame differs from label and papers at position {position}: {other}, not {}",
+                "frame against label and papers: position {position} is {other}, not {}",
                 truth.at(position)
             );
             prop_assert_eq!(texts(&outcome, "differences"), [wanted]);

@@ -86,9 +86,21 @@ impl Toolchain {
         }
         if self.cargo != cargo() {
             command.env_remove("CARGO").env_remove("RUSTUP_TOOLCHAIN");
+            if let Some(linker) = linker() {
+                command.env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker);
+            }
         }
         command
     }
+}
+
+/// A linker for the target, which Debian's compiler does not bring: that of the running toolchain, or a packaged one.
+fn linker() -> Option<PathBuf> {
+    let sysroot = answer(Command::new("rustc").args(["--print", "sysroot"]))?;
+    let libraries = fs::read_dir(Path::new(sysroot.trim()).join("lib/rustlib")).ok()?;
+    let own = libraries.flatten().map(|folder| folder.path().join("bin/rust-lld"));
+    let packaged = ["wasm-ld", "wasm-ld-19", "rust-lld"].into_iter().filter(|name| on_path(name));
+    own.filter(|path| path.is_file()).chain(packaged.map(PathBuf::from)).next()
 }
 
 fn toolchain() -> Outcome<Toolchain> {

@@ -124,7 +124,7 @@ fn fill(inspection: &mut Inspection, points: &[Point]) {
                     }
                     let number = inspection.readings.len();
                     let quantity = matches!(reading.form, ReadingForm::Quantity { .. });
-                    let instrument = (quantity && number % 2 == 0)
+                    let instrument = (quantity && number.is_multiple_of(2))
                         .then(|| InstrumentId::from(format!("instrument_{}", number % 4)));
                     inspection.readings.insert(
                         ReadingId(format!("{number:05}")),

@@ -44,19 +44,35 @@ pub(crate) fn standard_pressure(altitude: f64) -> Result<f64, Problem> {
 
 /// Pressure of water vapour in saturated air, Pa: eq. 5 over ice, eq. 6 over water.
 pub(crate) fn saturation_pressure(celsius: f64) -> f64 {
+    libm::exp(saturation_logarithm(celsius, celsius <= TRIPLE_POINT).0)
+}
+
+/// Natural logarithm of the saturation pressure over ice or over water, and its slope with the temperature.
+fn saturation_logarithm(celsius: f64, ice: bool) -> (f64, f64) {
     let t = celsius + 273.15;
-    let logarithm = if celsius <= TRIPLE_POINT {
-        -5.674_535_9e3 / t + 6.392_524_7 - 9.677_843e-3 * t
-            + 6.221_570_1e-7 * t * t
-            + 2.074_782_5e-9 * t * t * t
-            - 9.484_024e-13 * t * t * t * t
-            + 4.163_501_9 * libm::log(t)
+    if ice {
+        (
+            -5.674_535_9e3 / t + 6.392_524_7 - 9.677_843e-3 * t
+                + 6.221_570_1e-7 * t * t
+                + 2.074_782_5e-9 * t * t * t
+                - 9.484_024e-13 * t * t * t * t
+                + 4.163_501_9 * libm::log(t),
+            5.674_535_9e3 / (t * t) - 9.677_843e-3
+                + 2.0 * 6.221_570_1e-7 * t
+                + 3.0 * 2.074_782_5e-9 * t * t
+                - 4.0 * 9.484_024e-13 * t * t * t
+                + 4.163_501_9 / t,
+        )
     } else {
-        -5.800_220_6e3 / t + 1.391_499_3 - 4.864_023_9e-2 * t + 4.176_476_8e-5 * t * t
-            - 1.445_209_3e-8 * t * t * t
-            + 6.545_967_3 * libm::log(t)
-    };
-    libm::exp(logarithm)
+        (
+            -5.800_220_6e3 / t + 1.391_499_3 - 4.864_023_9e-2 * t + 4.176_476_8e-5 * t * t
+                - 1.445_209_3e-8 * t * t * t
+                + 6.545_967_3 * libm::log(t),
+            5.800_220_6e3 / (t * t) - 4.864_023_9e-2 + 2.0 * 4.176_476_8e-5 * t
+                - 3.0 * 1.445_209_3e-8 * t * t
+                + 6.545_967_3 / t,
+        )
+    }
 }
 
 /// Temperature at which vapour of this pressure saturates, °C: eq. 5 and 6 inverted.
@@ -66,40 +82,67 @@ pub(crate) fn dew_point(vapour_pressure: f64) -> Result<f64, Problem> {
             "air this dry has no dew point above -100 degC (-148 degF); valid for damper air",
         ));
     }
-    Ok(bisect(LOWEST, HIGHEST, |celsius| saturation_pressure(celsius) - vapour_pressure))
+    let ice = vapour_pressure <= saturation_pressure(TRIPLE_POINT);
+    let (low, high) = if ice { (LOWEST, TRIPLE_POINT) } else { (TRIPLE_POINT, HIGHEST) };
+    let wanted = libm::log(vapour_pressure);
+    // Magnus' formula over water, with Sonntag's constants, is near enough to start with.
+    let magnus = wanted - 6.412_1;
+    let start = 243.12 * magnus / (17.62 - magnus);
+    Ok(root(low, high, start, |celsius| {
+        let (logarithm, slope) = saturation_logarithm(celsius, ice);
+        (logarithm - wanted, slope)
+    }))
 }
 
-/// Humidity ratio of saturated air.
-fn saturation_ratio(celsius: f64, pressure: f64) -> f64 {
-    let saturated = saturation_pressure(celsius);
-    MASS_RATIO * saturated / (pressure - saturated)
+/// Humidity ratio of saturated air, and its slope with the temperature.
+fn saturation_ratio(celsius: f64, pressure: f64) -> (f64, f64) {
+    let (logarithm, slope) = saturation_logarithm(celsius, celsius <= TRIPLE_POINT);
+    let saturated = libm::exp(logarithm);
+    let dry = pressure - saturated;
+    (MASS_RATIO * saturated / dry, MASS_RATIO * saturated * slope * pressure / (dry * dry))
 }
 
-/// Humidity ratio by the wet bulb: eq. 33 above freezing, eq. 35 below. Not positive for a wet bulb that
-/// even dry air does not reach.
-fn ratio_by_wet_bulb(dry_bulb: f64, wet_bulb: f64, pressure: f64) -> f64 {
-    let saturated = saturation_ratio(wet_bulb, pressure);
-    if wet_bulb >= 0.0 {
-        ((2_501.0 - 2.326 * wet_bulb) * saturated - 1.006 * (dry_bulb - wet_bulb))
-            / (2_501.0 + 1.86 * dry_bulb - 4.186 * wet_bulb)
+/// Humidity ratio by the wet bulb, and its slope with it: eq. 33 above freezing, eq. 35 below. Not positive for a
+/// wet bulb that even dry air does not reach.
+fn ratio_by_wet_bulb(dry_bulb: f64, wet_bulb: f64, pressure: f64) -> (f64, f64) {
+    let (saturated, steepness) = saturation_ratio(wet_bulb, pressure);
+    let (latent, cooling, below, less) = if wet_bulb >= 0.0 {
+        (2_501.0 - 2.326 * wet_bulb, 2.326, 2_501.0 + 1.86 * dry_bulb - 4.186 * wet_bulb, 4.186)
     } else {
-        ((2_830.0 - 0.24 * wet_bulb) * saturated - 1.006 * (dry_bulb - wet_bulb))
-            / (2_830.0 + 1.86 * dry_bulb - 2.1 * wet_bulb)
-    }
+        (2_830.0 - 0.24 * wet_bulb, 0.24, 2_830.0 + 1.86 * dry_bulb - 2.1 * wet_bulb, 2.1)
+    };
+    let ratio = (latent * saturated - 1.006 * (dry_bulb - wet_bulb)) / below;
+    let slope = (latent * steepness - cooling * saturated + 1.006 + ratio * less) / below;
+    (ratio, slope)
 }
 
-/// Root of a rising function; the ends are returned where it lies beyond them.
-fn bisect(mut low: f64, mut high: f64, function: impl Fn(f64) -> f64) -> f64 {
-    // 300 K halved fifty times is below the spacing of the numbers.
-    for _ in 0..60 {
-        let middle = 0.5 * (low + high);
-        if function(middle) < 0.0 {
-            low = middle;
+/// Root of a rising function with its slope, by Newton's steps where they stay between the ends and at least halve
+/// what is left, by halves elsewhere; the nearer end where the root lies beyond.
+fn root(mut low: f64, mut high: f64, start: f64, function: impl Fn(f64) -> (f64, f64)) -> f64 {
+    let mut at = if start > low && start < high { start } else { 0.5 * (low + high) };
+    let mut last = high - low;
+    // Halving alone would be below the spacing of the numbers after sixty steps.
+    for _ in 0..120 {
+        let (value, slope) = function(at);
+        if value < 0.0 {
+            low = at;
         } else {
-            high = middle;
+            high = at;
+        }
+        let newton = at - value / slope;
+        let next = if newton >= low && newton <= high && (newton - at).abs() <= 0.5 * last {
+            newton
+        } else {
+            0.5 * (low + high)
+        };
+        last = (next - at).abs();
+        at = next;
+        // After a step of Newton's this small the next would be its square; else the ends have met.
+        if last <= 1e-9 {
+            return at;
         }
     }
-    0.5 * (low + high)
+    at
 }
 
 impl MoistAir {
@@ -143,8 +186,11 @@ impl MoistAir {
         if saturation_pressure(wet_bulb) >= pressure {
             return Err(boiling());
         }
-        let humidity_ratio =
-            if wet_bulb < LOWEST { -1.0 } else { ratio_by_wet_bulb(dry_bulb, wet_bulb, pressure) };
+        let humidity_ratio = if wet_bulb < LOWEST {
+            -1.0
+        } else {
+            ratio_by_wet_bulb(dry_bulb, wet_bulb, pressure).0
+        };
         if humidity_ratio <= 0.0 {
             return Err(Problem::input(
                 name,
@@ -201,9 +247,23 @@ impl MoistAir {
     /// Thermodynamic wet-bulb temperature, °C: eq. 33 and 35 inverted.
     pub(crate) fn wet_bulb(self) -> Result<f64, Problem> {
         let low = self.dew_point()?;
-        Ok(bisect(low.min(self.dry_bulb), self.dry_bulb, |wet_bulb| {
-            ratio_by_wet_bulb(self.dry_bulb, wet_bulb, self.pressure) - self.humidity_ratio
-        }))
+        let (mut low, mut high) = (low.min(self.dry_bulb), self.dry_bulb);
+        let at = |wet_bulb| {
+            let (ratio, slope) = ratio_by_wet_bulb(self.dry_bulb, wet_bulb, self.pressure);
+            (ratio - self.humidity_ratio, slope)
+        };
+        // The equations leap where ice begins, and a wet bulb near it may have a root on either side: halving from the
+        // whole interval takes the one that the source's own library takes.
+        while low < TRIPLE_POINT && high > 0.0 && high - low > 1e-9 {
+            let middle = 0.5 * (low + high);
+            if at(middle).0 < 0.0 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        // In air of middling dampness it lies somewhat nearer to the dew point.
+        Ok(root(low, high, low + 0.45 * (high - low), at))
     }
 
     /// Enthalpy, J for each kg of dry air, counted from dry air and liquid water at 0 °C: eq. 30.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use quantity::{Uncertainty, Value};
 
+use super::inputs::Bounds;
 use super::{Argument, Arguments, Formula, Input, Inputs, Outcome, Output, Problem, Simulation};
 
 /// What a call gave: the outcome, with uncertainties on every quantity where inputs carried any.
@@ -77,7 +78,8 @@ impl Formula {
         &self,
         arguments: &Arguments,
     ) -> Result<(Evaluation, Propagation), Problem> {
-        let mut outcome = self.compute_once(arguments)?;
+        let bounds = Bounds::of(self, arguments);
+        let mut outcome = self.compute_once(arguments, &bounds)?;
         outcome.notes.splice(0..0, arguments.notes.iter().cloned());
         let places = uncertain_places(arguments);
         if places.is_empty() {
@@ -92,7 +94,8 @@ impl Formula {
         let mut shares = Vec::with_capacity(places.len());
         for place in places {
             let step = place.uncertainty.standard();
-            let Some(slopes) = self.sensitivities(arguments, &place, step, &numbers) else {
+            let Some(slopes) = self.sensitivities(arguments, &bounds, &place, step, &numbers)
+            else {
                 outcome.notes.push(format!(
                     "no uncertainty is stated: the formula has no answer beside this value of {}",
                     place.name
@@ -118,8 +121,12 @@ impl Formula {
         Ok((outcome, Propagation::FirstOrder(shares)))
     }
 
-    pub(super) fn compute_once(&self, arguments: &Arguments) -> Result<Outcome, Problem> {
-        let inputs = Inputs::check(self, arguments)?;
+    pub(super) fn compute_once(
+        &self,
+        arguments: &Arguments,
+        bounds: &Bounds,
+    ) -> Result<Outcome, Problem> {
+        let inputs = Inputs::check(self, arguments, bounds)?;
         let outcome = (self.compute)(&inputs)?;
         if numbers_of(&outcome).iter().all(|number| number.is_finite()) {
             Ok(outcome)
@@ -132,12 +139,13 @@ impl Formula {
     fn sensitivities(
         &self,
         arguments: &Arguments,
+        bounds: &Bounds,
         place: &Place,
         step: f64,
         centre: &[f64],
     ) -> Option<Vec<f64>> {
         let at = |offset: f64| {
-            let outcome = self.compute_once(&shifted(arguments, place, offset)).ok()?;
+            let outcome = self.compute_once(&shifted(arguments, place, offset), bounds).ok()?;
             let numbers = numbers_of(&outcome);
             (numbers.len() == centre.len()).then_some(numbers)
         };

@@ -11,26 +11,65 @@ pub struct Inputs<'a> {
     arguments: &'a Arguments,
 }
 
+/// What each input of a formula accepts, read once for many computations: the kind that was read for, the least,
+/// whether the least itself is out, and the most.
+pub(super) struct Bounds(Vec<Option<(Kind, f64, bool, f64)>>);
+
+impl Bounds {
+    pub(super) fn of(formula: &Formula, arguments: &Arguments) -> Self {
+        let bound_of = |input: &Input| {
+            let kind = match arguments.by_name.get(input.name)? {
+                Argument::Quantity(value) => value.kind,
+                Argument::Quantities(values) => values.first()?.kind,
+                _ => return None,
+            };
+            let read = |text: &str| parse_value(text, kind).ok().map(|bound| bound.base);
+            Some(match input.accepts {
+                Accepts::Anything => (kind, f64::NEG_INFINITY, false, f64::INFINITY),
+                Accepts::AtLeast(least) => (kind, read(least)?, false, f64::INFINITY),
+                Accepts::Above(least) => (kind, read(least)?, true, f64::INFINITY),
+                Accepts::Between(least, most) => (kind, read(least)?, false, read(most)?),
+                Accepts::AboveUpTo(least, most) => (kind, read(least)?, true, read(most)?),
+            })
+        };
+        Self(formula.inputs.iter().map(bound_of).collect())
+    }
+
+    /// Whether a value is surely possible; if not, the whole check says why.
+    fn accept(&self, at: usize, value: Value) -> bool {
+        let Some(Some((kind, least, out, most))) = self.0.get(at) else { return false };
+        let above = value.base > *least || (!out && value.base >= *least);
+        value.kind == *kind && value.base.is_finite() && above && value.base <= *most
+    }
+}
+
 impl<'a> Inputs<'a> {
     /// Checks that all required inputs are there, of the right kind, and possible.
-    pub(super) fn check(formula: &'a Formula, arguments: &'a Arguments) -> Result<Self, Problem> {
+    pub(super) fn check(
+        formula: &'a Formula,
+        arguments: &'a Arguments,
+        bounds: &Bounds,
+    ) -> Result<Self, Problem> {
         for name in arguments.by_name.keys() {
             if formula.input(name).is_none() {
                 return Err(Problem::input(name, format!("{} has no such input", formula.name)));
             }
         }
-        for input in formula.inputs {
+        for (at, input) in formula.inputs.iter().enumerate() {
+            let check = |value: &Value| {
+                if bounds.accept(at, *value) { Ok(()) } else { check_possible(input, *value) }
+            };
             match arguments.by_name.get(input.name) {
                 None if input.required => {
                     return Err(Problem::input(input.name, format!("is missing: {}", input.about)));
                 }
                 None => {}
-                Some(Argument::Quantity(value)) => check_possible(input, *value)?,
+                Some(Argument::Quantity(value)) => check(value)?,
                 Some(Argument::Quantities(values)) => {
                     if values.is_empty() {
                         return Err(Problem::input(input.name, "the list is empty"));
                     }
-                    values.iter().try_for_each(|value| check_possible(input, *value))?;
+                    values.iter().try_for_each(check)?;
                 }
                 Some(_) => {}
             }

@@ -55,11 +55,10 @@ pub(super) fn position(seconds: f64, place: Place) -> Result<Sun, Problem> {
         .map_err(|_| outside())?;
     let location = Location { latitude: place.latitude, longitude: place.longitude };
     let refraction = RefractionCorrection::new(pressure(place.altitude) / 100.0, AIR).ok();
-    let find = |refraction| {
-        SolarPositions::new()
-            .at_from_julian(time, location, place.altitude, refraction)
-            .map_err(|_| outside())
-    };
+    // What depends on the time alone is nearly all of the work, and is done once for both.
+    let prepared = SolarPositions::new().for_time_from_julian(time).map_err(|_| outside())?;
+    let find =
+        |refraction| prepared.at(location, place.altitude, refraction).map_err(|_| outside());
     let (plain, apparent) = (find(None)?, find(refraction)?);
     Ok(Sun {
         zenith: plain.zenith_angle(),

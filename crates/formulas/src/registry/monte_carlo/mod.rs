@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use quantity::{units, write_number};
 
 use super::evaluate::{Place, each_number, numbers_of, uncertain_places};
+use super::inputs::Bounds;
 use super::random::Normal;
 use super::{Argument, Arguments, Evaluation, Form, Formula, Problem, Propagation};
 
@@ -70,7 +71,8 @@ impl Formula {
         trials: usize,
         seed: u64,
     ) -> Result<Option<Simulation>, Problem> {
-        let count = numbers_of(&self.compute_once(arguments)?).len();
+        let bounds = Bounds::of(self, arguments);
+        let count = numbers_of(&self.compute_once(arguments, &bounds)?).len();
         let places = uncertain_places(arguments);
         let mut generator = Normal::seeded(seed);
         let mut moved = arguments.clone();
@@ -88,7 +90,7 @@ impl Formula {
                 };
                 set(&mut moved, place, own + shared, arguments);
             }
-            let Ok(outcome) = self.compute_once(&moved) else { continue };
+            let Ok(outcome) = self.compute_once(&moved, &bounds) else { continue };
             let numbers = numbers_of(&outcome);
             if numbers.len() == count {
                 for (list, number) in drawn.iter_mut().zip(numbers) {
@@ -181,5 +183,7 @@ fn summary(mut numbers: Vec<f64>) -> Simulated {
     }
 }
 
+#[cfg(test)]
+mod coverage;
 #[cfg(test)]
 mod tests;

@@ -15,7 +15,6 @@ pub enum UnitSystem {
 }
 
 /// One unit.
-#[derive(Debug)]
 pub struct Unit {
     /// How it is written.
     pub spelling: &'static str,
@@ -29,6 +28,13 @@ pub struct Unit {
     pub counterpart: &'static str,
     to_base: fn(f64) -> f64,
     from_base: fn(f64) -> f64,
+}
+
+/// Its kind and spelling: where its functions lie differs from run to run.
+impl std::fmt::Debug for Unit {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(formatter, "Unit({} {:?})", self.kind.word(), self.spelling)
+    }
 }
 
 impl Unit {

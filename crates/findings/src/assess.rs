@@ -1,9 +1,12 @@
 //! The one way from a plan and an inspection to an assessment.
 
+use std::collections::BTreeSet;
+
 use inspection::{Inspection, PointId};
 use plan::{Plan, Point};
 use quantity::UnitSystem;
 
+use crate::index::Index;
 use crate::values::Values;
 use crate::{Assessment, PointResult, ValueResult, drafts, gaps, limits, uses};
 
@@ -24,6 +27,7 @@ pub fn assess_in(plan: &Plan, inspection: &Inspection, units: UnitSystem) -> Ass
     for point in plan.points_for(dwelling.kind, &dwelling.equipment) {
         points.push(point_result(&mut values, inspection, point));
     }
+    let plan = &Index::of(plan);
     let mut problems = std::mem::take(&mut values.problems);
     problems.extend(strays(plan, inspection, &points));
     let findings = drafts::findings(plan, inspection, &points, units);
@@ -44,18 +48,18 @@ fn point_result<'a>(
         );
     let mut results = Vec::new();
     for (name, title) in names {
-        for (position, known) in values.of(point, name) {
+        for (position, known) in values.of(point, name).iter() {
             let (judgements, notes) =
-                limits::judgements(values, inspection, point, name, &position, &known);
+                limits::judgements(values, inspection, point, name, position, known);
             results.push(ValueResult {
                 name: name.to_owned(),
                 title: title.to_owned(),
-                position,
+                position: position.clone(),
                 unit: point.unit_of(name),
                 judgements,
-                notes: known.notes.into_iter().chain(notes).collect(),
-                content: known.content,
-                origin: known.origin,
+                notes: known.notes.iter().cloned().chain(notes).collect(),
+                content: known.content.clone(),
+                origin: known.origin.clone(),
             });
         }
     }
@@ -70,8 +74,9 @@ fn point_result<'a>(
 }
 
 /// Entries about points that the unit does not have or the plan does not know.
-fn strays(plan: &Plan, inspection: &Inspection, points: &[PointResult]) -> Vec<String> {
-    let known = |id: &PointId| points.iter().any(|result| result.point == *id);
+fn strays(plan: &Index<'_>, inspection: &Inspection, points: &[PointResult]) -> Vec<String> {
+    let ids: BTreeSet<&PointId> = points.iter().map(|result| &result.point).collect();
+    let known = |id: &PointId| ids.contains(id);
     let describe = |id: &PointId| match plan.point(id.as_str()) {
         Some(point) => {
             format!("{} does not belong to this unit by its kind and equipment", point.title)

@@ -6,15 +6,16 @@ use inspection::{
     FindingId, FindingState, Inspection, PhotoId, ReadingId, RecordedFinding, TimeToAct,
 };
 use limit::Verdict;
-use plan::{Defect, Plan, Point};
+use plan::{Defect, Point};
 use quantity::UnitSystem;
 
+use crate::index::Index;
 use crate::values::words;
 use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
 
 /// All findings that stand, numbered.
 pub(crate) fn findings(
-    plan: &Plan,
+    plan: &Index<'_>,
     inspection: &Inspection,
     points: &[PointResult],
     units: UnitSystem,
@@ -51,7 +52,7 @@ pub(crate) fn findings(
         let point = finding.point.as_ref();
         points.iter().position(|result| Some(&result.point) == point).unwrap_or(points.len())
     };
-    standing.sort_by_key(|finding| {
+    standing.sort_by_cached_key(|finding| {
         (
             finding.stop_work.is_empty(),
             finding.stops.is_empty(),

@@ -3,14 +3,15 @@
 use inspection::{Inspection, Outcome, PointId};
 use jiff::civil::Date;
 use limit::Verdict;
-use plan::{Plan, Point};
+use plan::Point;
 
+use crate::index::Index;
 use crate::values::{at_position, words};
 use crate::{Finding, Gap, Missing, PointResult, uses};
 
 /// Every gap, in walking order; those of instruments and findings last.
 pub(crate) fn gaps(
-    plan: &Plan,
+    plan: &Index<'_>,
     inspection: &Inspection,
     points: &[PointResult],
     findings: &[Finding],

@@ -10,6 +10,7 @@ mod drafts;
 mod example;
 mod explain;
 mod gaps;
+mod index;
 mod limits;
 mod sentence;
 mod uses;

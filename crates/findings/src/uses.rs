@@ -1,12 +1,17 @@
 //! The five uses: clear, held or open, on that day, as far as examined.
 
 use inspection::{Outcome, PointId, Use};
-use plan::{Plan, Point};
+use plan::Point;
 
+use crate::index::Index;
 use crate::{Finding, PointResult, UseResult, UseState};
 
 /// The state of every use.
-pub(crate) fn uses(plan: &Plan, points: &[PointResult], findings: &[Finding]) -> Vec<UseResult> {
+pub(crate) fn uses(
+    plan: &Index<'_>,
+    points: &[PointResult],
+    findings: &[Finding],
+) -> Vec<UseResult> {
     Use::ALL
         .into_iter()
         .map(|which| {

@@ -1,6 +1,7 @@
 //! Readings and derived values of all points, each computed once.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 use formulas::{Argument, Arguments, Evaluation, Formula, Output};
 use inspection::{Inspection, Reading, ReadingId};
@@ -8,6 +9,7 @@ use plan::{Derivation, InputFrom, Plan, Point, Positions, ReadingPlan};
 use quantity::{Unit, Value, write_value};
 
 use crate::accuracy::{self, Entry};
+use crate::index::Index;
 use crate::{Content, Origin};
 
 /// One value at one position.
@@ -19,7 +21,7 @@ pub(crate) struct Known {
 }
 
 /// Values by position; the order is that of the plan, then of the entries.
-pub(crate) type ByPosition = Vec<(String, Known)>;
+pub(crate) type ByPosition = Rc<Vec<(String, Known)>>;
 
 /// What a formula is given at one position.
 pub(crate) struct Gathered {
@@ -50,13 +52,13 @@ pub(crate) struct InputSource<'a> {
 
 /// All values, computed when first asked for.
 pub(crate) struct Values<'a> {
-    plan: &'a Plan,
+    points: Index<'a>,
     inspection: &'a Inspection,
     /// Readings that count, by point and name.
     readings: BTreeMap<(&'a str, &'a str), Vec<(&'a ReadingId, &'a Reading)>>,
-    known: BTreeMap<(String, String), ByPosition>,
+    known: BTreeMap<(&'a str, &'a str), ByPosition>,
     /// Derivations under way: a plan that refers to itself gets a sentence, not an endless loop.
-    under_way: BTreeSet<(String, String)>,
+    under_way: BTreeSet<(&'a str, &'a str)>,
     /// Entries that could not be read or used.
     pub problems: Vec<String>,
 }
@@ -73,7 +75,7 @@ impl<'a> Values<'a> {
             }
         }
         Self {
-            plan,
+            points: Index::of(plan),
             inspection,
             readings,
             known: BTreeMap::new(),
@@ -84,27 +86,29 @@ impl<'a> Values<'a> {
 
     /// Values of a reading or derived value of a point, by position.
     pub(crate) fn of(&mut self, point: &'a Point, name: &str) -> ByPosition {
-        let key = (point.id.clone(), name.to_owned());
-        if let Some(known) = self.known.get(&key) {
-            return known.clone();
+        let known = &self.known;
+        if let Some(known) = known.get(&(point.id.as_str(), name)) {
+            return Rc::clone(known);
         }
-        let values = if let Some(reading) = point.reading(name) {
-            self.read(point, reading)
+        let (name, values) = if let Some(reading) = point.reading(name) {
+            (reading.id.as_str(), self.read(point, reading))
         } else if let Some(derivation) = point.derived.iter().find(|one| one.id == name) {
-            if !self.under_way.insert(key.clone()) {
-                return Vec::new();
+            let key = (point.id.as_str(), derivation.id.as_str());
+            if !self.under_way.insert(key) {
+                return ByPosition::default();
             }
             let values = self.derive(point, derivation);
             self.under_way.remove(&key);
-            values
+            (derivation.id.as_str(), values)
         } else {
-            Vec::new()
+            return ByPosition::default();
         };
-        self.known.insert(key, values.clone());
+        let values = Rc::new(values);
+        self.known.insert((point.id.as_str(), name), Rc::clone(&values));
         values
     }
 
-    fn read(&mut self, point: &'a Point, plan: &'a ReadingPlan) -> ByPosition {
+    fn read(&mut self, point: &'a Point, plan: &'a ReadingPlan) -> Vec<(String, Known)> {
         let Some(list) = self.readings.get(&(point.id.as_str(), plan.id.as_str())) else {
             return Vec::new();
         };
@@ -158,7 +162,7 @@ impl<'a> Values<'a> {
         list.iter().filter(|(_, reading)| reading.position == position).count()
     }
 
-    fn derive(&mut self, point: &'a Point, derivation: &'a Derivation) -> ByPosition {
+    fn derive(&mut self, point: &'a Point, derivation: &'a Derivation) -> Vec<(String, Known)> {
         let Some(formula) = formulas::find(&derivation.formula) else {
             self.problems.push(format!("{}: no formula `{}`", point.title, derivation.formula));
             return Vec::new();
@@ -170,7 +174,7 @@ impl<'a> Values<'a> {
             }
         }
         let mut positions: Vec<String> = Vec::new();
-        for (position, _) in own.iter().flat_map(|(_, values)| values) {
+        for (position, _) in own.iter().flat_map(|(_, values)| values.iter()) {
             if !position.is_empty() && !positions.contains(position) {
                 positions.push(position.clone());
             }
@@ -315,32 +319,37 @@ impl<'a> Values<'a> {
             InputFrom::Own(name) => (Some(point), name, Some(position)),
             InputFrom::AllOwn(name) => (Some(point), name, None),
             InputFrom::OwnAt { name, position } => (Some(point), name, Some(position.as_str())),
-            InputFrom::Other { point: id, name } => (self.plan.point(id), name, Some(position)),
+            InputFrom::Other { point: id, name } => (self.points.point(id), name, Some(position)),
             InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => {
                 return Vec::new();
             }
         };
         let Some(owner) = owner else { return Vec::new() };
         let values = self.of(owner, name);
-        let values = match place {
-            None => values,
-            Some(place) => at(values, place),
+        let chosen = match place {
+            None => values.as_slice(),
+            Some(place) => at(&values, place),
         };
-        let source = |(position, known)| InputSource { point: owner, name, position, known };
-        values.into_iter().map(source).collect()
+        let source = |(position, known): &(String, Known)| InputSource {
+            point: owner,
+            name,
+            position: position.clone(),
+            known: known.clone(),
+        };
+        chosen.iter().map(source).collect()
     }
 
     /// All values of a name as one text, each behind its place: `label: 123; frame: 123`.
     fn with_places(&mut self, point: &'a Point, name: &str) -> Vec<Known> {
         let mut readings = Vec::new();
         let mut items = Vec::new();
-        for (position, known) in self.of(point, name) {
+        for (position, known) in self.of(point, name).iter() {
             let Content::Words(text) = &known.content else { continue };
             // What ends an item cannot stand within one.
             items.push(format!("{position}: {}", text.replace(';', ",")));
-            match known.origin {
-                Origin::Read(id) => readings.push(id),
-                Origin::Computed { readings: more, .. } => readings.extend(more),
+            match &known.origin {
+                Origin::Read(id) => readings.push(id.clone()),
+                Origin::Computed { readings: more, .. } => readings.extend(more.iter().cloned()),
             }
         }
         if items.is_empty() {
@@ -412,13 +421,13 @@ fn argument(
 }
 
 /// The value at a position; where it has none of its own, the only one there is.
-fn at(values: ByPosition, position: &str) -> ByPosition {
+fn at<'v>(values: &'v [(String, Known)], position: &str) -> &'v [(String, Known)] {
     let only = values.len() == 1
         && values.iter().all(|(place, _)| place.is_empty() || position.is_empty());
     match values.iter().position(|(place, _)| place == position) {
-        Some(index) => values.into_iter().skip(index).take(1).collect(),
+        Some(index) => values.get(index..=index).unwrap_or_default(),
         None if only => values,
-        None => Vec::new(),
+        None => &[],
     }
 }
 

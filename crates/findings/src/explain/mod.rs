@@ -141,7 +141,7 @@ pub fn explain_assessed(
         None => None,
     };
     let Some((position, known)) = chosen else {
-        let known = known.into_iter().map(|(place, _)| place).collect();
+        let known = known.iter().map(|(place, _)| place.clone()).collect();
         return Err(NoExplanation::Position { known });
     };
     let result = assessment.points.iter().find(|result| result.point.as_str() == point.id);

@@ -54,15 +54,15 @@ impl Peers {
 struct Batch {
     id: &'static str,
     what: &'static str,
-    library: &'static str,
+    peer: &'static str,
     near: f64,
     case: fn(f64) -> Result<f64, Problem>,
 }
 
 const BATCHES: [Batch; 3] = [
-    Batch { id: "sun", what: "sun position", library: "pvlib", near: 1e-3, case: sun },
-    Batch { id: "air", what: "moist air", library: "PsychroLib", near: 1e-3, case: air },
-    Batch { id: "sky", what: "clear sky", library: "pvlib", near: 0.05, case: sky },
+    Batch { id: "sun", what: "sun position", peer: "pvlib", near: 1e-3, case: sun },
+    Batch { id: "air", what: "moist air", peer: "PsychroLib", near: 1e-3, case: air },
+    Batch { id: "sky", what: "clear sky", peer: "pvlib", near: 0.05, case: sky },
 ];
 
 pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
@@ -83,7 +83,7 @@ pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
         {
             return Err(format!(
                 "{}: the mean of our results is {mean}, that of {} {theirs}: not the same batch",
-                batch.what, batch.library
+                batch.what, batch.peer
             ));
         }
         results.push(Measured {
@@ -96,7 +96,7 @@ pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
             note: String::new(),
         });
         let Some((way, seconds, _)) = peer else {
-            results.skip(format!("{} beside {}", batch.what, batch.library));
+            results.skip(format!("{} beside {}", batch.what, batch.peer));
             continue;
         };
         results.push(Measured {
@@ -105,12 +105,12 @@ pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
                 "air" => "air_ratio",
                 _ => "sky_ratio",
             },
-            what: format!("{} beside {}", batch.what, batch.library),
+            what: format!("{} beside {}", batch.what, batch.peer),
             best: seconds / best,
             median: seconds / median,
             unit: "times as fast",
             goal: Some(Goal::AtLeast(3.0)),
-            note: format!("{} by {way}: best {:.0} ms, one thread", batch.library, seconds * 1e3),
+            note: format!("{} by {way}: best {:.0} ms, one thread", batch.peer, seconds * 1e3),
         });
     }
     Ok(())

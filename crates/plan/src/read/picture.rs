@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::words::id_of_file;
 use super::{Spot, TomlFile, nearest};
 use crate::{Picture, PictureKind, Problem, ValueName};
 
@@ -18,25 +19,9 @@ pub(crate) fn read_picture(
     text: &str,
     problems: &mut Vec<Problem>,
 ) -> Option<PlacedPicture> {
-    let file = match TomlFile::parse(path, text) {
-        Ok(file) => file,
-        Err(problem) => {
-            problems.push(problem);
-            return None;
-        }
-    };
+    let file = TomlFile::open(path, text, problems)?;
     let root = file.root();
-    let id = root.required("id");
-    if let Some(id) = &id
-        && path.strip_prefix("pictures/").and_then(|name| name.strip_suffix(".toml"))
-            != Some(&id.value)
-    {
-        root.problem_at(
-            &id.spot,
-            format!("the file is not called `{}.toml`", id.value),
-            "the file's name is the picture's id",
-        );
-    }
+    let id = id_of_file(&root, path, "the file's name is the picture's id");
     let (title, caption, system) =
         (root.required("title"), root.required("caption"), root.required("system"));
     let word = root.required("kind");

@@ -1,5 +1,6 @@
 //! One plan file: what it is for, its terms, and which points it has.
 
+use super::words::id_of_file;
 use super::{Spot, TomlFile};
 use crate::Problem;
 
@@ -19,25 +20,9 @@ pub(crate) struct PlanFile {
 
 /// Reads one file of `plans/<id>.toml`.
 pub(crate) fn read_plan(path: &str, text: &str, problems: &mut Vec<Problem>) -> Option<PlanFile> {
-    let file = match TomlFile::parse(path, text) {
-        Ok(file) => file,
-        Err(problem) => {
-            problems.push(problem);
-            return None;
-        }
-    };
+    let file = TomlFile::open(path, text, problems)?;
     let root = file.root();
-    let id = root.required("id");
-    if let Some(id) = &id
-        && path.strip_prefix("plans/").and_then(|name| name.strip_suffix(".toml"))
-            != Some(&id.value)
-    {
-        root.problem_at(
-            &id.spot,
-            format!("the file is not called `{}.toml`", id.value),
-            "the file's name is the plan's id",
-        );
-    }
+    let id = id_of_file(&root, path, "the file's name is the plan's id");
     let (title, purpose) = (root.required("title"), root.required("purpose"));
     let list = |key| root.texts(key).into_iter().map(|text| text.value).collect::<Vec<_>>();
     let placed =

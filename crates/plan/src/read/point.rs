@@ -6,6 +6,7 @@ use quantity::Kind;
 
 use super::derivation::{self, PlacedDerivation};
 use super::limits::{self, PlacedLimit};
+use super::words::id_of_file;
 use super::{Spot, Table, TomlFile, Words, example, nearest, reading};
 use crate::{PlannedWait, Point, Problem, ReadingForm};
 
@@ -28,13 +29,7 @@ pub(crate) fn read_point(
     words: &Words,
     problems: &mut Vec<Problem>,
 ) -> Option<PlacedPoint> {
-    let file = match TomlFile::parse(path, text) {
-        Ok(file) => file,
-        Err(problem) => {
-            problems.push(problem);
-            return None;
-        }
-    };
+    let file = TomlFile::open(path, text, problems)?;
     let root = file.root();
     let point = read(&root, path, words);
     root.finish();
@@ -43,18 +38,9 @@ pub(crate) fn read_point(
 }
 
 fn read(root: &Table<'_>, path: &str, words: &Words) -> Option<PlacedPoint> {
-    let mut parts = path.trim_start_matches("points/").splitn(2, '/');
-    let (system, name) = (parts.next().unwrap_or(""), parts.next().unwrap_or(""));
-    let id = root.required("id");
-    if let Some(id) = &id
-        && name.strip_suffix(".toml") != Some(&id.value)
-    {
-        root.problem_at(
-            &id.spot,
-            format!("the file is not called `{}.toml`", id.value),
-            "the file's name is the point's id, its folder the system",
-        );
-    }
+    let system = path.trim_start_matches("points/").split('/').next().unwrap_or("");
+    let hint = "the file's name is the point's id, its folder the system";
+    let id = id_of_file(root, path, hint);
     let title = root.required("title");
     let stop = root.required("stop");
     if let Some(stop) = &stop

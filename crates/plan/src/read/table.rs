@@ -54,6 +54,11 @@ impl TomlFile {
         }
     }
 
+    /// Parses a file; one that is no TOML is noted among the problems.
+    pub(crate) fn open(path: &str, text: &str, problems: &mut Vec<Problem>) -> Option<Self> {
+        Self::parse(path, text).map_err(|problem| problems.push(problem)).ok()
+    }
+
     /// The whole file as a table.
     pub(crate) fn root(&self) -> Table<'_> {
         Table { file: self, table: self.document.as_table(), span: 0..0, asked: RefCell::default() }

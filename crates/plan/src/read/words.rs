@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use inspection::DwellingKind;
 
+use super::table::At;
 use super::{Table, TomlFile};
 use crate::{Files, Named, Problem, SourceDocument, Stop};
 
@@ -52,6 +53,16 @@ pub(crate) fn check_id(table: &Table<'_>, id: &str, seen: &mut BTreeSet<String>)
     if !seen.insert(id.to_owned()) {
         table.problem(format!("`{id}` is there twice"), "ids are given once");
     }
+}
+
+/// The id of a file that is named by it; a file with another name is noted, with `hint`.
+pub(crate) fn id_of_file(root: &Table<'_>, path: &str, hint: &str) -> Option<At<String>> {
+    let id = root.required("id")?;
+    let name = path.rsplit('/').next().unwrap_or(path);
+    if name.strip_suffix(".toml") != Some(&id.value) {
+        root.problem_at(&id.spot, format!("the file is not called `{}.toml`", id.value), hint);
+    }
+    Some(id)
 }
 
 /// Reads `stops.toml`.

@@ -6,8 +6,13 @@ use super::{Drawn, INK, SOFT, Sign, Svg, number, sign};
 
 const WIDTH: f64 = 500.0;
 /// The roles in the order of their lines, with the words before each value.
-const LINES: [(&str, &str); 5] =
-    [("pressure", ""), ("age", "age"), ("tread", "tread"), ("load", "carries"), ("used", "uses")];
+const LINES: [(&str, &str); 5] = [
+    ("pressure", ""),
+    ("age", "age in years"),
+    ("tread", "tread"),
+    ("load", "carries"),
+    ("used", "uses"),
+];
 const LINE: f64 = 12.5;
 const TYRE: (f64, f64) = (50.0, 17.0);
 const FIRST_COLUMN: f64 = 78.0;
@@ -227,7 +232,7 @@ mod tests {
                         shown("roof", "1 psi", Verdict::NoLimit),
                     ],
                 ),
-                ("age".to_owned(), vec![shown("left front", "9.6 years", Verdict::BeyondGuidance)]),
+                ("age".to_owned(), vec![shown("left front", "9.6", Verdict::BeyondGuidance)]),
             ]),
             ..Picture::default()
         }
@@ -236,12 +241,12 @@ mod tests {
     #[test]
     fn each_tyre_stands_at_its_place_with_its_values_and_verdicts() {
         let drawn = draw(&picture(), &Unit::default()).unwrap();
-        for words in ["50 psi", "age 9.6 years", "32 psi", "20 psi"] {
+        for words in ["50 psi", "age in years 9.6", "32 psi", "20 psi"] {
             assert!(drawn.svg.contains(words), "{words}");
         }
         assert!(drawn.alt.contains("right rear: 32 psi (does not conform)"), "{}", drawn.alt);
         assert!(
-            drawn.alt.contains("left front: 50 psi (conforms), age 9.6 years"),
+            drawn.alt.contains("left front: 50 psi (conforms), age in years 9.6"),
             "{}",
             drawn.alt
         );

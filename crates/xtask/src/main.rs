@@ -8,6 +8,7 @@
 
 mod arguments;
 mod bench;
+mod browser;
 mod ci;
 mod demo;
 mod docs;
@@ -17,6 +18,7 @@ mod steps;
 #[cfg(test)]
 mod tidy;
 mod wasm;
+mod web;
 mod workspace;
 
 use arguments::Arguments;
@@ -29,6 +31,7 @@ const USAGE: &str = "\
 Project chores: cargo xtask <chore>
 
   demo [--into DIR]            build `nearside`, make the invented job and its report (DIR: ./demo-job)
+  web [--quick]                build the app for the browser into target/app
   ci [--from STEP | --only STEP]
                                every check there is, in order; the same as continuous integration
   docs                         draw the handbook's pictures again
@@ -52,6 +55,7 @@ fn main() -> ExitCode {
         Some("docs") => docs::run(arguments),
         Some("reference") => reference::run(arguments),
         Some("bench") => bench::run(arguments),
+        Some("web") => web::run(arguments),
         Some("wasm-check") => wasm::run(arguments),
         Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),
     };

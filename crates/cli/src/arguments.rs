@@ -11,6 +11,7 @@ use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
 use crate::commands::job::JobArguments;
 use crate::commands::man::ManArguments;
+use crate::commands::page::PageArguments;
 use crate::commands::photo::PhotoArguments;
 use crate::commands::plan::PlanArguments;
 use crate::commands::point::PointArguments;
@@ -60,6 +61,7 @@ pub(crate) enum Command {
     Assess(AssessArguments),
     Why(WhyArguments),
     Report(ReportArguments),
+    Page(PageArguments),
     Demo(DemoArguments),
     Formula(FormulaArguments),
     Units(UnitsArguments),

@@ -4,12 +4,15 @@
 //! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
 //! attached as JSON. The same content and photos always give the same bytes.
 //!
+//! [`page`] turns the same content into a folder of web files for the client.
+//!
 //! Everything happens in memory, and every text of the record is data: none of it is ever read as the typesetter's
 //! language.
 
 mod compose;
 pub mod content;
 pub mod drawing;
+mod page;
 
 mod photos;
 mod plain_text;
@@ -18,6 +21,7 @@ mod typeface;
 mod view;
 
 pub use compose::{Options, Release, compose};
+pub use page::{PageFile, WebPage, page};
 
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;

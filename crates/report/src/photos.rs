@@ -54,7 +54,7 @@ pub(crate) fn place(
 }
 
 /// Width and height of a JPEG file that a PDF can hold as it is, or why it cannot.
-fn jpeg_size(bytes: &[u8]) -> Result<(u16, u16), &'static str> {
+pub(crate) fn jpeg_size(bytes: &[u8]) -> Result<(u16, u16), &'static str> {
     const NO_JPEG: &str = "its file is not a JPEG.";
     const CUT_OFF: &str = "its file is damaged or cut off.";
     const UNUSUAL: &str = "its file is a kind of JPEG that a PDF cannot hold.";

@@ -18,22 +18,49 @@ const BREAK: char = '\u{200b}';
 
 /// The content with every text made fit to be set, and how many characters had to be replaced.
 pub(crate) fn settable(content: &Content) -> Result<(Content, usize), serde_json::Error> {
-    let mut value = serde_json::to_value(content)?;
     let mut replaced = 0;
-    walk(&mut value, &mut replaced);
-    Ok((serde_json::from_value(value)?, replaced))
+    let content = with_every_text(content, &mut |text| clean(text, &mut replaced))?;
+    Ok((content, replaced))
 }
 
-fn walk(value: &mut Value, replaced: &mut usize) {
+/// The content with every text made fit for a web page, which has every typeface and breaks words by itself: only the
+/// characters without a shape are dropped.
+pub(crate) fn readable(content: &Content) -> Result<Content, serde_json::Error> {
+    with_every_text(content, &mut |text| plain_lines(text, |letter| letter))
+}
+
+fn with_every_text(
+    content: &Content,
+    change: &mut dyn FnMut(&str) -> String,
+) -> Result<Content, serde_json::Error> {
+    let mut value = serde_json::to_value(content)?;
+    walk(&mut value, change);
+    serde_json::from_value(value)
+}
+
+fn walk(value: &mut Value, change: &mut dyn FnMut(&str) -> String) {
     match value {
-        Value::String(text) => *text = clean(text, replaced),
-        Value::Array(values) => values.iter_mut().for_each(|one| walk(one, replaced)),
-        Value::Object(map) => map.values_mut().for_each(|one| walk(one, replaced)),
+        Value::String(text) => *text = change(text),
+        Value::Array(values) => values.iter_mut().for_each(|one| walk(one, change)),
+        Value::Object(map) => map.values_mut().for_each(|one| walk(one, change)),
         Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
 }
 
 fn clean(text: &str, replaced: &mut usize) -> String {
+    let settable = plain_lines(text, |letter| {
+        if can_set(letter) {
+            letter
+        } else {
+            *replaced += 1;
+            STAND_IN
+        }
+    });
+    breakable(&settable)
+}
+
+/// The text with one kind of line end and without characters that have no shape; every other goes through `shape`.
+fn plain_lines(text: &str, mut shape: impl FnMut(char) -> char) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();
     while let Some(letter) = letters.next() {
@@ -46,14 +73,10 @@ fn clean(text: &str, replaced: &mut usize) -> String {
             '\n' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => out.push('\n'),
             '\t' => out.push(' '),
             other if is_unseen(other) => {}
-            other if can_set(other) => out.push(other),
-            _ => {
-                *replaced += 1;
-                out.push(STAND_IN);
-            }
+            other => out.push(shape(other)),
         }
     }
-    breakable(&out)
+    out
 }
 
 /// Characters without a shape of their own: controls, marks that reverse or join the text around them, variation

@@ -12,32 +12,32 @@ use crate::photos::Slot;
 pub(crate) struct View<'a> {
     content: &'a Content,
     /// All readings in the order of their numbers.
-    readings: Vec<&'a Reading>,
+    pub(crate) readings: Vec<&'a Reading>,
     photos: Vec<Slot>,
-    plan_view: Option<Drawn>,
+    pub(crate) plan_view: Option<Drawn>,
     /// For each picture: what it shows, in words; none where there is too little to draw.
     pictures: Vec<Option<String>>,
     /// For each photo: the findings that name it.
-    photo_findings: Vec<Vec<usize>>,
+    pub(crate) photo_findings: Vec<Vec<usize>>,
     /// For each photo: the finding beside which it stands; none stands among the further photos.
-    photo_shown: Vec<Option<usize>>,
+    pub(crate) photo_shown: Vec<Option<usize>>,
     /// Photos that no finding names.
-    further_photos: Vec<usize>,
+    pub(crate) further_photos: Vec<usize>,
     /// For each reading: the findings that name it.
-    reading_findings: Vec<Vec<usize>>,
+    pub(crate) reading_findings: Vec<Vec<usize>>,
     /// For each source: the findings that rest on it.
-    source_findings: Vec<Vec<usize>>,
+    pub(crate) source_findings: Vec<Vec<usize>>,
     /// For each source: the readings whose limit rests on it.
-    source_readings: Vec<Vec<usize>>,
+    pub(crate) source_readings: Vec<Vec<usize>>,
     /// How many characters could not be set.
     unset_characters: usize,
 }
 
 /// The plan view's words.
 #[derive(Serialize)]
-struct Drawn {
-    alt: String,
-    unplaced: Vec<usize>,
+pub(crate) struct Drawn {
+    pub(crate) alt: String,
+    pub(crate) unplaced: Vec<usize>,
 }
 
 impl<'a> View<'a> {

@@ -12,7 +12,7 @@ use record::Author;
 use serde_json::json;
 use store::Store;
 
-use crate::commands::{job::fill, report};
+use crate::commands::{job::fill, page, report};
 use crate::data_folder::{Place, device, write_file};
 use crate::failure::Failure;
 use crate::open_job::{self, OpenJob, unit_in_words};
@@ -70,6 +70,9 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     for remark in &typeset.remarks {
         eprintln!("note: {remark}");
     }
+    let page = folder.join("page");
+    page::write(&job, ::report::Options::default(), &page, Some(&typeset.pdf))?;
+    let page = page.join("index.html");
 
     let inspection = job.inspection();
     let readings = inspection.readings.values().filter(|one| one.struck_out.is_none()).count();
@@ -83,6 +86,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
             "folder": folder.display().to_string(),
             "report": report.display().to_string(),
             "pages": typeset.pages,
+            "page": page.display().to_string(),
             "photos": inspection.photos.len(),
             "readings": readings,
             "findings": assessment.findings.len(),
@@ -103,6 +107,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     )?;
     writeln!(out, "  {}", uses.join(", "))?;
     writeln!(out, "report: {} ({} pages)", report.display(), typeset.pages)?;
+    writeln!(out, "page for the client: {}", page.display())?;
     writeln!(out, "photos: {}; filled sheet: {}", camera.display(), sheet.display())?;
     let data = as_typed(folder);
     writeln!(out, "look:   nearside --data {data} job show {number}")?;

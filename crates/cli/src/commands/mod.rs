@@ -7,6 +7,7 @@ pub(crate) mod finding;
 pub(crate) mod formula;
 pub(crate) mod job;
 pub(crate) mod man;
+pub(crate) mod page;
 pub(crate) mod photo;
 pub(crate) mod plan;
 pub(crate) mod point;
@@ -33,6 +34,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Assess(assess) => assess::run(&place, &assess),
         Command::Why(why) => why::run(&place, &why),
         Command::Report(report) => report::run(&place, &report),
+        Command::Page(page) => page::run(&place, &page),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),

@@ -4,11 +4,12 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
+use inspection::Inspection;
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use quantity::UnitSystem;
 use record::TrailEntry;
-use report::content::{Issued, Paper, Trail};
+use report::content::{Content, Issued, Paper, Trail};
 use report::{Options, Release, Stage, Typeset};
 use serde_json::json;
 use store::Sha256Hex;
@@ -54,23 +55,29 @@ enum PaperSize {
 
 /// Units of the values.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum Units {
+pub(crate) enum Units {
     /// United States customary units
     Us,
     /// The International System
     Si,
 }
 
+impl Units {
+    pub(crate) fn system(self) -> UnitSystem {
+        match self {
+            Self::Us => UnitSystem::Us,
+            Self::Si => UnitSystem::Si,
+        }
+    }
+}
+
 pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Failure> {
     let job = OpenJob::open(place, &arguments.job)?;
     let options = Options {
+        units: arguments.units.system(),
         paper: match arguments.paper {
             PaperSize::Letter => Paper::Letter,
             PaperSize::A4 => Paper::A4,
-        },
-        units: match arguments.units {
-            Units::Us => UnitSystem::Us,
-            Units::Si => UnitSystem::Si,
         },
     };
     let typeset = typeset(&job, options)?;
@@ -101,10 +108,7 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
 
 /// The pages of a job, with progress on a terminal.
 pub(crate) fn typeset(job: &OpenJob, options: Options) -> Result<Typeset, Failure> {
-    let inspection = job.inspection();
-    let assessment = findings::assess_in(&job.plan, &inspection, options.units);
-    let release = release(&job.record.trail());
-    let content = report::compose(&job.plan, &inspection, &assessment, &release, options);
+    let pages = Pages::of(job, options);
     let bar = progress::bar(3, "report");
     let stage = |stage: Stage| {
         bar.set_position(match stage {
@@ -113,16 +117,33 @@ pub(crate) fn typeset(job: &OpenJob, options: Options) -> Result<Typeset, Failur
             Stage::Writing => 2,
         });
     };
-    let photo = |id: &str| {
-        let copy = &inspection.photos.get(id)?.copy;
-        let hash = Sha256Hex::new(copy).ok()?;
-        // A copy that does not match its hash is shown as missing, and said in the remarks.
-        job.store.blob(&hash).ok().flatten()
-    };
-    let typeset = report::typeset(&content, &photo, &stage)
+    let typeset = report::typeset(&pages.content, &|id| pages.photo(job, id), &stage)
         .map_err(|error| Failure::failed(format!("no report could be made: {error}")))?;
     bar.finish_and_clear();
     Ok(typeset)
+}
+
+/// What the pages of a job say, and where their photos are.
+pub(crate) struct Pages {
+    pub(crate) content: Content,
+    inspection: Inspection,
+}
+
+impl Pages {
+    pub(crate) fn of(job: &OpenJob, options: Options) -> Self {
+        let inspection = job.inspection();
+        let assessment = findings::assess_in(&job.plan, &inspection, options.units);
+        let release = release(&job.record.trail());
+        let content = report::compose(&job.plan, &inspection, &assessment, &release, options);
+        Self { content, inspection }
+    }
+
+    /// The upright copy of a photo. One that does not match its hash counts as missing, which the remarks say.
+    pub(crate) fn photo(&self, job: &OpenJob, id: &str) -> Option<Vec<u8>> {
+        let copy = &self.inspection.photos.get(id)?.copy;
+        let hash = Sha256Hex::new(copy).ok()?;
+        job.store.blob(&hash).ok().flatten()
+    }
 }
 
 /// What a report states of the record: its heads, and the time of its last change.

@@ -22,3 +22,27 @@ fn the_same_record_gives_the_same_pages_byte_for_byte() {
     assert_eq!(first, report("second.pdf", "letter"));
     assert_ne!(first, report("third.pdf", "a4"));
 }
+
+#[test]
+fn the_clients_page_stands_in_a_new_folder_with_the_printed_report() {
+    let program = Nearside::with_job();
+    program.run(&["read", "2026-001", "regulator_lockup", "lockup", "15.2 inH2O"]).text();
+    let done = program.run(&["page", "2026-001", "--into", "client", "--json"]).json();
+    let readings = std::fs::read_to_string(program.path("client/readings.html")).unwrap();
+    assert!(readings.contains(">15.2"), "{readings}");
+    let html = std::fs::read_to_string(program.path("client/index.html")).unwrap();
+    assert!(html.contains("href=\"report.pdf\""));
+    let pdf = std::fs::read(program.path("client/report.pdf")).unwrap();
+    program.run(&["report", "2026-001", "--out", "report.pdf"]).text();
+    assert_eq!(pdf, std::fs::read(program.path("report.pdf")).unwrap());
+    let written = std::fs::read_dir(program.path("client"))
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .filter(|path| path.is_file())
+        .count();
+    assert!(written >= 5, "index.html, its style, script and data, and the PDF: {written}");
+    assert!(done["files"].as_u64().unwrap() >= 5, "{done}");
+
+    let refused = program.run(&["page", "2026-001", "--into", "client"]).refused();
+    assert!(refused.contains("client is not empty"), "{refused}");
+}

@@ -23,7 +23,7 @@ mod tyres;
 mod water_flow;
 mod words;
 
-pub use photo::photo;
+pub use photo::{marks, photo};
 pub use picture::{Drawn, picture};
 pub use plan_view::{PlanView, plan_view};
 pub use sign::{Sign, sign};
@@ -62,6 +62,14 @@ pub(crate) fn escaped(text: &str) -> String {
         }
     }
     out
+}
+
+/// A drawing for a web page, whose reader may not have the report's typeface: another without serifs stands in.
+pub(crate) fn for_the_web(svg: &str) -> String {
+    svg.replace(
+        "font-family=\"IBM Plex Sans\"",
+        "font-family=\"IBM Plex Sans, Segoe UI, Roboto, Arial, sans-serif\"",
+    )
 }
 
 /// A drawing in the making.

@@ -21,12 +21,29 @@ pub fn photo(file: &str, id: &str, (width, height): (u16, u16), marks: &[Mark]) 
             ("href", file),
         ],
     );
+    draw_marks(&mut svg, (width, height), marks);
+    svg.finish()
+}
+
+/// The marks alone, to lie over a photo of this size in pixels; none where it has no marks.
+#[must_use]
+pub fn marks((width, height): (u16, u16), marks: &[Mark]) -> Option<String> {
+    if marks.is_empty() {
+        return None;
+    }
+    let size = (f64::from(width), f64::from(height));
+    let mut svg = Svg::new(size.0, size.1);
+    draw_marks(&mut svg, size, marks);
+    Some(super::for_the_web(&svg.finish()))
+}
+
+fn draw_marks(svg: &mut Svg, (width, height): (f64, f64), marks: &[Mark]) {
     let pen = width.max(height) / 160.0;
     for mark in marks {
         match mark {
             Mark::Arrow { from, to } => {
                 let path = arrow(scaled(*from, width, height), scaled(*to, width, height), pen);
-                cased(&mut svg, &path, pen);
+                cased(svg, &path, pen);
             }
             Mark::Box { from, to } => {
                 let (a, b) = (scaled(*from, width, height), scaled(*to, width, height));
@@ -37,7 +54,7 @@ pub fn photo(file: &str, id: &str, (width, height): (u16, u16), marks: &[Mark]) 
                     x1 = number(b.0),
                     y1 = number(b.1)
                 );
-                cased(&mut svg, &path, pen);
+                cased(svg, &path, pen);
             }
             Mark::Words { at, text } => {
                 let place = scaled(*at, width, height);
@@ -60,7 +77,6 @@ pub fn photo(file: &str, id: &str, (width, height): (u16, u16), marks: &[Mark]) 
             }
         }
     }
-    svg.finish()
 }
 
 fn scaled(point: Point, width: f64, height: f64) -> (f64, f64) {

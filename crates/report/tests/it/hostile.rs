@@ -6,7 +6,7 @@ use crate::sample::sample;
 use crate::tools::{File, typeset_sample};
 
 /// The sample with this text in every place that takes text.
-fn everywhere(text: &str) -> Content {
+pub(crate) fn everywhere(text: &str) -> Content {
     let mut value = serde_json::to_value(sample(Paper::Letter)).unwrap();
     fill(&mut value, text);
     let filled: Content = serde_json::from_value(value).unwrap();

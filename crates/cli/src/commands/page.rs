@@ -1,0 +1,108 @@
+//! `nearside page`: the client's page of a job.
+
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+use report::{Options, WebPage};
+use serde_json::json;
+
+use crate::commands::report::{Pages, Units, typeset};
+use crate::data_folder::{Place, write_file};
+use crate::failure::Failure;
+use crate::open_job::OpenJob;
+
+/// Name of the printed report in the page's folder.
+const PDF: &str = "report.pdf";
+
+/// Writes the client's page of a job: a folder of web files with the printed report beside them.
+///
+/// Open `index.html` in a browser, or put the folder on any web host. It says what the report says, reads well on a
+/// phone, prints, and needs neither a network nor a script.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  nearside page 2026-001\n  nearside page 2026-001 --into for-the-client --units si"
+)]
+pub(crate) struct PageArguments {
+    /// The job's number
+    job: String,
+    /// Folder to write, new or empty; `page-JOB` in this folder if left out
+    #[arg(long, value_name = "DIR")]
+    into: Option<PathBuf>,
+    /// Units of the values
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    units: Units,
+    /// Leave the printed report out
+    #[arg(long)]
+    without_pdf: bool,
+    /// Print one JSON object about the folder
+    #[arg(long)]
+    json: bool,
+}
+
+pub(crate) fn run(place: &Place, arguments: &PageArguments) -> Result<(), Failure> {
+    let job = OpenJob::open(place, &arguments.job)?;
+    let folder =
+        arguments.into.clone().unwrap_or_else(|| PathBuf::from(format!("page-{}", arguments.job)));
+    refuse_used(&folder)?;
+    let options = Options { units: arguments.units.system(), ..Options::default() };
+    let pdf = if arguments.without_pdf { None } else { Some(typeset(&job, options)?.pdf) };
+    let page = write(&job, options, &folder, pdf.as_deref())?;
+    for remark in &page.remarks {
+        eprintln!("note: {remark}");
+    }
+    let first = folder.join("index.html");
+    let mut stdout = std::io::stdout().lock();
+    if arguments.json {
+        let object = json!({
+            "job": arguments.job,
+            "folder": folder.display().to_string(),
+            "page": first.display().to_string(),
+            "files": page.files.len() + usize::from(pdf.is_some()),
+            "bytes": page.files.iter().map(|file| file.bytes.len()).sum::<usize>() + pdf.map_or(0, |pdf| pdf.len()),
+            "remarks": page.remarks,
+        });
+        writeln!(stdout, "{object}")?;
+    } else {
+        writeln!(stdout, "{}: open it in a browser", first.display())?;
+    }
+    Ok(())
+}
+
+/// A photo or finding that was taken out since must not stay behind in a client's folder.
+fn refuse_used(folder: &Path) -> Result<(), Failure> {
+    let used = match std::fs::read_dir(folder) {
+        Ok(mut entries) => entries.next().is_some(),
+        Err(error) if error.kind() == std::io::ErrorKind::NotFound => false,
+        Err(error) => return Err(Failure::input(format!("{}: {error}", folder.display()))),
+    };
+    if used {
+        return Err(Failure::input(format!("{} is not empty", folder.display()))
+            .hint("name a new folder with --into DIR: what an earlier page left must not reach the client"));
+    }
+    Ok(())
+}
+
+/// Writes the page of a job into a folder, the printed report beside it.
+pub(crate) fn write(
+    job: &OpenJob,
+    options: Options,
+    folder: &Path,
+    pdf: Option<&[u8]>,
+) -> Result<WebPage, Failure> {
+    let pages = Pages::of(job, options);
+    let page = report::page(&pages.content, &|id| pages.photo(job, id), pdf.map(|_| PDF))
+        .map_err(|error| Failure::failed(format!("no page could be made: {error}")))?;
+    for file in &page.files {
+        let path = folder.join(&file.name);
+        if let Some(parent) = path.parent() {
+            std::fs::create_dir_all(parent)
+                .map_err(|error| Failure::failed(format!("{}: {error}", parent.display())))?;
+        }
+        write_file(&path, &file.bytes)?;
+    }
+    if let Some(pdf) = pdf {
+        write_file(&folder.join(PDF), pdf)?;
+    }
+    Ok(page)
+}

@@ -1,0 +1,142 @@
+//! The findings, each with its evidence beside it, most urgent first.
+
+use maud::{Markup, html};
+
+use super::Sheet;
+use super::parts::{
+    Target, href, linked, nothing, photo, prose, to_sources, uses_line, verdict, when_key,
+    when_words, wide,
+};
+use crate::content::{Finding, UseKind, When};
+
+pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
+    let content = sheet.content;
+    html! {
+        section aria-labelledby="findings" {
+            h2 id="findings" { "Findings" }
+            @if content.findings.is_empty() { (nothing("No findings were recorded.")) } @else {
+                (filter(&content.findings))
+                (plan_view(sheet))
+                @for (at, one) in content.findings.iter().enumerate() { (finding(sheet, at + 1, one)) }
+            }
+            @if !sheet.view.further_photos.is_empty() {
+                h3 id="further-photos" { "Further photos" }
+                div class="photos" {
+                    @for number in &sheet.view.further_photos { (photo(sheet, *number, None)) }
+                }
+            }
+        }
+    }
+}
+
+/// Choices for the script, which also shows them: without it all findings stand there anyway.
+fn filter(findings: &[Finding]) -> Markup {
+    let stopped: Vec<UseKind> = UseKind::ALL
+        .into_iter()
+        .filter(|kind| findings.iter().any(|finding| finding.stops.contains(kind)))
+        .collect();
+    let whens: Vec<When> = [When::BeforeUse, When::Soon, When::InTime]
+        .into_iter()
+        .filter(|when| findings.iter().any(|finding| finding.when == *when))
+        .collect();
+    html! {
+        form id="filter" hidden aria-label="Which findings are shown" {
+            fieldset {
+                legend { "Stops" }
+                label { input type="radio" name="use" value="" checked; " any or no use" }
+                @for kind in stopped {
+                    @let word = kind.word().to_lowercase();
+                    label { input type="radio" name="use" value=(word); " " (word) }
+                }
+            }
+            fieldset {
+                legend { "When" }
+                label { input type="radio" name="when" value="" checked; " any time" }
+                @for when in whens {
+                    label { input type="radio" name="when" value=(when_key(when)); " " (when_words(when).to_lowercase()) }
+                }
+            }
+            p id="shown" role="status" {}
+        }
+    }
+}
+
+fn plan_view(sheet: &Sheet<'_>) -> Markup {
+    let Some((drawn, file)) = sheet.view.plan_view.as_ref().zip(sheet.plan_view) else {
+        return html! {};
+    };
+    html! {
+        figure class="drawing" {
+            (wide("The unit from above", &html! { img src=(file) alt=(drawn.alt) loading="lazy"; }))
+            figcaption {
+                "The unit from above, front to the left. The numbers are those of the findings."
+                @if !drawn.unplaced.is_empty() {
+                    " Without a place on the drawing: " (linked(sheet, Target::Finding, &drawn.unplaced)) "."
+                }
+            }
+        }
+    }
+}
+
+fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
+    let stops: Vec<String> = finding.stops.iter().map(|kind| kind.word().to_lowercase()).collect();
+    let mut named = finding.photos.clone();
+    named.dedup();
+    let (here, elsewhere): (Vec<usize>, Vec<usize>) =
+        named.into_iter().partition(|at| sheet.view.photo_shown[at - 1] == Some(number));
+    html! {
+        article class="finding" id=(Target::Finding.id(number))
+            data-uses=(stops.join(" ")) data-when=(when_key(finding.when)) {
+            h3 dir="auto" { span class="number" { (number) } " " (finding.title) }
+            dl class="strip" {
+                div { dt { "When" } dd { span class={ "when " (when_key(finding.when)) } { (when_words(finding.when)) } } }
+                div { dt { "Who" } dd dir="auto" { (said(&finding.who)) } }
+                div { dt { "Where" } dd dir="auto" { (said(&finding.location)) } }
+                div { dt { "Stops" } dd { (uses_line(&finding.stops, "no use")) } }
+            }
+            (prose(&finding.statement))
+            @if !finding.basis.is_empty() || !finding.sources.is_empty() {
+                p dir="auto" { b { "Basis. " } (finding.basis) (to_sources(sheet, &finding.sources)) }
+            }
+            @if !elsewhere.is_empty() {
+                p { span class="quiet" { "See also photo " } (linked(sheet, Target::Photo, &elsewhere)) "." }
+            }
+            @if !finding.readings.is_empty() {
+                h4 { "Readings" }
+                ul class="evidence" {
+                    @for reading in &finding.readings { (evidence(sheet, *reading)) }
+                }
+            }
+            @if !here.is_empty() {
+                div class="photos" {
+                    @for at in &here { (photo(sheet, *at, Some(number))) }
+                }
+            }
+        }
+    }
+}
+
+fn said(text: &str) -> &str {
+    if text.is_empty() { "not said" } else { text }
+}
+
+/// A reading in one line, with what each limit says of it.
+fn evidence(sheet: &Sheet<'_>, number: usize) -> Markup {
+    let Some(reading) = number.checked_sub(1).and_then(|at| sheet.view.readings.get(at)) else {
+        return html! {};
+    };
+    html! {
+        li dir="auto" {
+            a href=(href(sheet, Target::Reading, number)) { "R" (number) } " "
+            @if !reading.point.is_empty() && reading.point != reading.name { (reading.point) ": " }
+            (reading.name)
+            @if !reading.position.is_empty() { span class="quiet" { ", " (reading.position) } }
+            ": " b { (super::readings::value(reading)) }
+            @for judged in &reading.judged {
+                br;
+                @if !judged.limit.is_empty() { span class="quiet" { (judged.limit) ": " } }
+                (verdict(judged.verdict, &judged.words))
+            }
+        }
+    }
+}

@@ -1,0 +1,192 @@
+//! What a lay client understands in one minute: the unit, the five uses, what stops them, what is not known.
+
+use maud::{Markup, html};
+
+use super::parts::{
+    Target, alt, facts, href, linked, nothing, picture, prose, sentence, sign, state_word,
+    to_findings,
+};
+use super::{Sheet, parts};
+use crate::content::UseState;
+use crate::drawing::Sign;
+
+/// How many entries of a list stand at the head of the page; the rest is one link away.
+const FEW: usize = 4;
+
+pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
+    let content = sheet.content;
+    let job = &content.job;
+    let mut who = Vec::new();
+    if !job.client.is_empty() {
+        who.push(format!("For {}", job.client));
+    }
+    if !job.visits.is_empty() {
+        who.push(format!("inspected {}", job.visits.join(", ")));
+    }
+    if !job.site.is_empty() {
+        who.push(format!("at {}", job.site));
+    }
+    html! {
+        p class="kind" {
+            span { "Inspection report" }
+            @if !job.number.is_empty() { span { "Job " (job.number) } }
+        }
+        h1 dir="auto" { (title) }
+        @if !content.unit.headline.is_empty() && content.unit.headline != title {
+            p class="headline" dir="auto" { (content.unit.headline) }
+        }
+        @if !who.is_empty() { p class="quiet" dir="auto" { (who.join(" · ")) } }
+        div class="glance" {
+            div {
+                (facts(&content.unit.facts))
+                (prose(&content.summary))
+            }
+            @if let Some(number) = content.unit.photo
+                && let Some((photo, shot)) = content.photos.get(number - 1).zip(sheet.shots.get(number - 1)) {
+                div {
+                    (picture(shot, &alt(photo, number), &photo.marks))
+                    p class="small" { a href=(href(sheet, Target::Photo, number)) { "Photo " (number) } }
+                }
+            }
+        }
+        @if let Some(pdf) = sheet.pdf {
+            p class="take" { a href=(pdf) { "The printed report (PDF)" } " · " a href="report.json" { "Its data (JSON)" } }
+        }
+    }
+}
+
+pub(super) fn uses(sheet: &Sheet<'_>) -> Markup {
+    html! {
+        section aria-labelledby="uses" {
+            h2 id="uses" { "The five uses" }
+            ul class="uses" {
+                @for one in &sheet.content.uses {
+                    @let (class, mark) = match one.state {
+                        UseState::Clear => ("use clear", Sign::Clear),
+                        UseState::Held => ("use held", Sign::Held),
+                        UseState::Open => ("use open", Sign::Open),
+                        UseState::NotFitted => ("use not-fitted", Sign::NotFitted),
+                    };
+                    li class=(class) {
+                        h3 { (one.kind.word()) " " (sign(mark)) }
+                        p class="state" { (state_word(one.state)) }
+                        p dir="auto" { (one.sentence) }
+                        @if !one.findings.is_empty() { p { (first_findings(sheet, &one.findings)) } }
+                        @if !one.not_examined.is_empty() {
+                            p { "Not examined: " (first(sheet, Target::Unexamined, &one.not_examined)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn first(sheet: &Sheet<'_>, target: Target, numbers: &[usize]) -> Markup {
+    let shown = &numbers[..numbers.len().min(FEW)];
+    html! {
+        (linked(sheet, target, shown))
+        @if numbers.len() > FEW { " and " (numbers.len() - FEW) " more" }
+    }
+}
+
+fn first_findings(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
+    html! {
+        @if numbers.len() == 1 { "Finding " } @else { "Findings " }
+        (first(sheet, Target::Finding, numbers))
+    }
+}
+
+pub(super) fn at_once(sheet: &Sheet<'_>) -> Markup {
+    html! {
+        @if !sheet.content.stop_work.is_empty() {
+            section class="notice urgent" aria-labelledby="at-once" {
+                h2 id="at-once" { "At once" }
+                @for one in &sheet.content.stop_work {
+                    p dir="auto" {
+                        b { (sentence(&one.title)) } " " (one.text)
+                        @if let Some(number) = one.finding { " " (to_findings(sheet, &[number])) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+pub(super) fn stopping(sheet: &Sheet<'_>) -> Markup {
+    let stopping: Vec<_> = sheet
+        .content
+        .findings
+        .iter()
+        .enumerate()
+        .filter(|(_, finding)| !finding.stops.is_empty())
+        .collect();
+    html! {
+        section aria-labelledby="stopping" {
+            h2 id="stopping" { "What stops use" }
+            @if stopping.is_empty() {
+                (nothing("No finding stops one of the five uses."))
+            } @else {
+                ol class="stopping" {
+                    @for (at, finding) in &stopping {
+                        li value=(at + 1) {
+                            a href=(href(sheet, Target::Finding, at + 1)) { (finding.title) }
+                            span class="quiet" {
+                                " stops " (parts::uses_line(&finding.stops, ""))
+                                @if !finding.who.is_empty() { " · " (finding.who) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+pub(super) fn unexamined(sheet: &Sheet<'_>) -> Markup {
+    let list = &sheet.content.not_examined;
+    let names: Vec<&str> = list.iter().take(3).map(|one| one.point.as_str()).collect();
+    html! {
+        section aria-labelledby="unexamined-short" {
+            h2 id="unexamined-short" { "Not examined, in short" }
+            @if list.is_empty() {
+                p { "Every point of the plan that the unit has was examined." }
+            } @else {
+                p {
+                    (list.len()) @if list.len() == 1 { " point" } @else { " points" } " could not be examined"
+                    @if list.len() > 3 { ", among them" } ": " (names.join("; ")) ". "
+                    a href="#not-examined" { "All of them, and why" }
+                }
+            }
+        }
+    }
+}
+
+pub(super) fn meaning() -> Markup {
+    html! {
+        p class="notice" {
+            b { "As found on that day, as far as examined; not a warranty." }
+            " “Clear” means that nothing was found that stops this use and that its essential points were examined. \
+             “Held” means: do not, until the finding has been dealt with. “Open” means that it is not known, because \
+             not everything that matters could be examined. Local codes and the licensed trades named in the findings \
+             have the last word."
+        }
+    }
+}
+
+pub(super) fn contents(sheet: &Sheet<'_>) -> Markup {
+    let content = sheet.content;
+    html! {
+        nav aria-label="Contents" {
+            ul class="contents" {
+                li { a href="#findings" { "Findings (" (content.findings.len()) ")" } }
+                li { a href="#not-examined" { "Not examined (" (content.not_examined.len()) ")" } }
+                li { a href="#examined" { "Examined without remark" } }
+                li { a href="#engagement" { "The engagement" } }
+                li { a href="#terms" { "Terms" } }
+                li { a href="#record" { "Record and signature" } }
+                li { a href="readings.html" { "Readings, instruments, sources" } }
+            }
+        }
+    }
+}

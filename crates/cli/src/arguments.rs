@@ -11,6 +11,7 @@ use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
 use crate::commands::job::JobArguments;
 use crate::commands::man::ManArguments;
+use crate::commands::mark::MarkArguments;
 use crate::commands::page::PageArguments;
 use crate::commands::photo::PhotoArguments;
 use crate::commands::plan::PlanArguments;
@@ -57,6 +58,7 @@ pub(crate) enum Command {
     Read(ReadArguments),
     Point(PointArguments),
     Photo(PhotoArguments),
+    Mark(MarkArguments),
     Finding(FindingArguments),
     Assess(AssessArguments),
     Why(WhyArguments),

@@ -54,6 +54,20 @@ pub enum Mark {
         /// The opposite one.
         to: (f64, f64),
     },
+    /// An ellipse that touches the sides of a rectangle between two corners.
+    Circle {
+        /// One corner of the rectangle.
+        from: (f64, f64),
+        /// The opposite one.
+        to: (f64, f64),
+    },
+    /// A rectangle whose picture nobody is to recognize: a face, a number plate of somebody else.
+    Blur {
+        /// One corner.
+        from: (f64, f64),
+        /// The opposite one.
+        to: (f64, f64),
+    },
     /// Words at a place.
     Words {
         /// Where they stand.

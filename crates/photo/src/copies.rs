@@ -51,10 +51,10 @@ impl std::fmt::Debug for JpegCopy {
 }
 
 /// Three channels, colour at half the size of brightness in both directions.
-struct Shown {
-    luma: Plane,
-    blue: Plane,
-    red: Plane,
+pub(crate) struct Shown {
+    pub(crate) luma: Plane,
+    pub(crate) blue: Plane,
+    pub(crate) red: Plane,
 }
 
 /// Shrinks, turns, measures and writes. Turning comes after shrinking, when little is left to
@@ -75,7 +75,11 @@ pub(crate) fn make(picture: &Picture<'_>, orientation: Orientation) -> Result<Co
 }
 
 impl Shown {
-    fn of(picture: &Picture<'_>, resizer: &mut Resizer, longest: u32) -> Result<Self, Damage> {
+    pub(crate) fn of(
+        picture: &Picture<'_>,
+        resizer: &mut Resizer,
+        longest: u32,
+    ) -> Result<Self, Damage> {
         let (width, height) = fit(picture.luma.width, picture.luma.height, longest);
         let (half_width, half_height) = (width.div_ceil(2), height.div_ceil(2));
         let luma = picture.luma.resized(resizer, width, height, FilterType::Lanczos3)?;
@@ -94,7 +98,7 @@ impl Shown {
         Picture { luma: self.luma.view(), chroma }
     }
 
-    fn jpeg(&self) -> Result<JpegCopy, Damage> {
+    pub(crate) fn jpeg(&self) -> Result<JpegCopy, Damage> {
         let (luma, colour) = (&self.luma, &self.blue);
         let even = luma.padded_to_even();
         let mut compressor = Compressor::new().map_err(Damage::of)?;

@@ -12,6 +12,7 @@
 //!
 //! Bytes come in and bytes go out: this crate reads no files and knows no clock.
 
+mod blur;
 mod copies;
 mod damage;
 mod duplicates;
@@ -31,6 +32,7 @@ mod sha256;
 mod shot;
 mod take_in;
 
+pub use blur::{BlurError, Part, blurred};
 pub use copies::{Copies, JpegCopy};
 pub use duplicates::{Candidate, NEARLY_ALIKE_BITS, SAME_MOMENT_SECONDS, near_duplicates};
 pub use fingerprint::Fingerprint;

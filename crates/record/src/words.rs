@@ -39,6 +39,8 @@ impl Edit {
                 let kind = match mark {
                     Mark::Arrow { .. } => "an arrow",
                     Mark::Box { .. } => "a box",
+                    Mark::Circle { .. } => "a circle",
+                    Mark::Blur { .. } => "a blur",
                     Mark::Words { .. } => "words",
                 };
                 format!("drew {kind} on photo {id}")

@@ -7,6 +7,7 @@ pub(crate) mod finding;
 pub(crate) mod formula;
 pub(crate) mod job;
 pub(crate) mod man;
+pub(crate) mod mark;
 pub(crate) mod page;
 pub(crate) mod photo;
 pub(crate) mod plan;
@@ -30,6 +31,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Read(read) => read::run(&place, &read),
         Command::Point(point) => point::run(&place, &point),
         Command::Photo(photo) => photo::run(&place, &photo),
+        Command::Mark(mark) => mark::run(&place, &mark),
         Command::Finding(finding) => finding::run(&place, &finding),
         Command::Assess(assess) => assess::run(&place, &assess),
         Command::Why(why) => why::run(&place, &why),

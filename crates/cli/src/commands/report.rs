@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use inspection::Inspection;
+use inspection::{Inspection, Mark};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use quantity::UnitSystem;
@@ -138,11 +138,24 @@ impl Pages {
         Self { content, inspection }
     }
 
-    /// The upright copy of a photo. One that does not match its hash counts as missing, which the remarks say.
+    /// The upright copy of a photo, its parts blurred that are to be. One that does not match its hash, or cannot be
+    /// blurred, counts as missing, which the remarks say.
     pub(crate) fn photo(&self, job: &OpenJob, id: &str) -> Option<Vec<u8>> {
-        let copy = &self.inspection.photos.get(id)?.copy;
-        let hash = Sha256Hex::new(copy).ok()?;
-        job.store.blob(&hash).ok().flatten()
+        let photo = self.inspection.photos.get(id)?;
+        let hash = Sha256Hex::new(&photo.copy).ok()?;
+        let copy = job.store.blob(&hash).ok().flatten()?;
+        let parts: Vec<photo::Part> = photo
+            .marks
+            .iter()
+            .filter_map(|mark| match mark {
+                Mark::Blur { from, to } => Some(photo::Part { from: *from, to: *to }),
+                Mark::Arrow { .. }
+                | Mark::Box { .. }
+                | Mark::Circle { .. }
+                | Mark::Words { .. } => None,
+            })
+            .collect();
+        photo::blurred(&photo.file_name, &copy, &parts).ok()
     }
 }
 

@@ -46,3 +46,34 @@ fn the_clients_page_stands_in_a_new_folder_with_the_printed_report() {
     let refused = program.run(&["page", "2026-001", "--into", "client"]).refused();
     assert!(refused.contains("client is not empty"), "{refused}");
 }
+
+#[test]
+fn marks_are_kept_listed_and_taken_off_and_a_blur_changes_only_the_copies_that_are_handed_out() {
+    let program = Nearside::with_job();
+    let shot = demo::photos::draw(&demo::shots()[0].1).unwrap();
+    let file = program.write("one.jpg", &shot);
+    program.run(&["photo", "2026-001", &file]).text();
+    let handed_out = |folder: &str| {
+        program.run(&["page", "2026-001", "--into", folder, "--without-pdf"]).text();
+        std::fs::read(program.path(&format!("{folder}/photos/0001.jpg"))).unwrap()
+    };
+    let clear = handed_out("clear");
+    program.run(&["mark", "2026-001", "one.jpg", "circle", "0.2,0.2", "0.4,0.5"]).text();
+    assert_eq!(handed_out("circled"), clear, "a drawn mark leaves the copy as it is");
+    program.run(&["mark", "2026-001", "one.jpg", "blur", "0.1,0.1", "0.5,0.5"]).text();
+    assert_ne!(handed_out("blurred"), clear);
+    let html = std::fs::read_to_string(program.path("blurred/index.html")).unwrap();
+    assert!(html.contains("Parts of this copy are blurred."), "{html}");
+
+    let marks = program.run(&["mark", "2026-001", "one.jpg", "list", "--json"]).json();
+    assert_eq!(marks[1]["kind"], "blur");
+    assert_eq!(marks[1]["says"], "0.1,0.1 0.5,0.5");
+    let id = marks[1]["mark"].as_str().unwrap();
+    program.run(&["mark", "2026-001", "one.jpg", "erase", id]).text();
+    assert_eq!(handed_out("cleared"), clear);
+
+    let refused = program.run(&["mark", "2026-001", "one.jpg", "box", "0.1", "0.5,1.5"]).refused();
+    assert!(refused.contains("two fractions from 0 to 1"), "{refused}");
+    let refused = program.run(&["mark", "2026-001", "two.jpg", "list"]).refused();
+    assert!(refused.contains("no photo `two.jpg`") && refused.contains("one.jpg"), "{refused}");
+}

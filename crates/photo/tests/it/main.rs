@@ -7,6 +7,7 @@
     reason = "a test may fail, and its pictures are small"
 )]
 
+mod blurring;
 mod damaged;
 mod formats;
 mod hostile;

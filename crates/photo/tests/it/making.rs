@@ -139,8 +139,14 @@ pub(crate) fn png_rgb(painting: &Painting) -> Vec<u8> {
 
 /// The colours of a copy.
 pub(crate) fn seen(copy: &JpegCopy) -> Painting {
-    let image = turbojpeg::decompress(&copy.jpeg, PixelFormat::RGB).unwrap();
-    assert_eq!((image.width, image.height), (copy.width as usize, copy.height as usize));
+    let painting = decoded(&copy.jpeg);
+    assert_eq!((painting.width, painting.height), (copy.width as usize, copy.height as usize));
+    painting
+}
+
+/// The pixels of a JPEG.
+pub(crate) fn decoded(jpeg: &[u8]) -> Painting {
+    let image = turbojpeg::decompress(jpeg, PixelFormat::RGB).unwrap();
     Painting { width: image.width, height: image.height, pixels: image.pixels }
 }
 

@@ -96,6 +96,8 @@ pub(crate) fn mark_text(mark: &Mark) -> Result<String, String> {
     Ok(match mark {
         Mark::Arrow { from, to } => format!("arrow {} {}", spot(*from)?, spot(*to)?),
         Mark::Box { from, to } => format!("box {} {}", spot(*from)?, spot(*to)?),
+        Mark::Circle { from, to } => format!("circle {} {}", spot(*from)?, spot(*to)?),
+        Mark::Blur { from, to } => format!("blur {} {}", spot(*from)?, spot(*to)?),
         Mark::Words { at, text } => format!("words {} {text}", spot(*at)?),
     })
 }
@@ -108,6 +110,8 @@ fn mark_from(text: &str) -> Option<Mark> {
     match kind {
         "arrow" => Some(Mark::Arrow { from, to: two_numbers(rest)? }),
         "box" => Some(Mark::Box { from, to: two_numbers(rest)? }),
+        "circle" => Some(Mark::Circle { from, to: two_numbers(rest)? }),
+        "blur" => Some(Mark::Blur { from, to: two_numbers(rest)? }),
         "words" => Some(Mark::Words { at: from, text: rest.to_owned() }),
         _ => None,
     }
@@ -128,7 +132,7 @@ pub(crate) fn read_photo(mut entry: Entry<'_, '_>) -> (Photo, Vec<String>) {
                 mark_ids.push(unescaped(&id));
             }
             None => entry.trouble(format!(
-                "the mark `{id}` says `{text}`, where an arrow, a box or words with their places belong; it is left out"
+                "the mark `{id}` says `{text}`, where an arrow, a box, a circle, a blur or words with their places belong; it is left out"
             )),
         }
     }

@@ -144,14 +144,22 @@ fn every_changing_edit_reads_back_through_bytes() {
     photo(&mut expected, &|photo| photo.place = Some(place));
     check(&mut record, Edit::PlacePhotoOnUnit { id: id.clone(), place: Some(place) }, &expected);
 
-    let mark = Mark::Words { at: (0.0, 0.0), text: "patch / old".into() };
-    photo(&mut expected, &|photo| photo.marks.push(mark.clone()));
-    let mark_id = record.fresh_id(&laptop(), 0);
-    check(&mut record, Edit::MarkPhoto { id: id.clone(), mark_id, mark }, &expected);
+    let (from, to) = ((0.25, -0.5), (1.0 / 3.0, 1.5));
+    for mark in [
+        Mark::Words { at: (0.0, 0.0), text: "patch / old".into() },
+        Mark::Arrow { from, to },
+        Mark::Box { from, to },
+        Mark::Circle { from, to },
+        Mark::Blur { from, to },
+    ] {
+        photo(&mut expected, &|photo| photo.marks.push(mark.clone()));
+        let mark_id = record.fresh_id(&laptop(), 0);
+        check(&mut record, Edit::MarkPhoto { id: id.clone(), mark_id, mark }, &expected);
 
-    photo(&mut expected, &|photo| photo.marks.clear());
-    let mark_id = record.mark_ids(&id).remove(0);
-    check(&mut record, Edit::EraseMark { id: id.clone(), mark_id }, &expected);
+        photo(&mut expected, &|photo| photo.marks.clear());
+        let mark_id = record.mark_ids(&id).remove(0);
+        check(&mut record, Edit::EraseMark { id: id.clone(), mark_id }, &expected);
+    }
 
     photo(&mut expected, &|photo| {
         photo.point = None;

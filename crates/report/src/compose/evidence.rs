@@ -36,14 +36,16 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
         } else {
             caption.clone()
         };
-        let marks: Vec<Mark> = photo.marks.iter().filter_map(mark).collect();
-        if marks.len() < photo.marks.len() {
+        let drawn = photo.marks.iter().filter(|mark| !is_blur(mark));
+        let blurred = photo.marks.iter().any(is_blur);
+        let marks: Vec<Mark> = drawn.clone().filter_map(mark).collect();
+        if marks.len() < drawn.count() {
             unused.push(format!("photo {number} has marks beyond its edges; they are not drawn"));
         }
         list.push(Photo {
             id: id.as_str().to_owned(),
-            caption,
-            alt,
+            caption: if blurred { words::joined([&caption, BLURRED], ". ") } else { caption },
+            alt: if blurred { words::joined([&alt, BLURRED], ". ") } else { alt },
             taken: photo.taken.map_or_else(String::new, |taken| words::moment(taken, source.units)),
             place: source.stop_title(point),
             marks,
@@ -53,13 +55,24 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
     Photos { list, numbers }
 }
 
-/// A mark as it is drawn; none if it lies beyond the photo.
+/// Said beside a photo of which the reader does not see everything.
+const BLURRED: &str = "Parts of this copy are blurred";
+
+fn is_blur(mark: &inspection::Mark) -> bool {
+    matches!(mark, inspection::Mark::Blur { .. })
+}
+
+/// A mark as it is drawn; none if it lies beyond the photo. A blur is not drawn: it is in the copy.
 fn mark(mark: &inspection::Mark) -> Option<Mark> {
     Some(match mark {
         inspection::Mark::Arrow { from, to } => {
             Mark::Arrow { from: point(*from)?, to: point(*to)? }
         }
         inspection::Mark::Box { from, to } => Mark::Box { from: point(*from)?, to: point(*to)? },
+        inspection::Mark::Circle { from, to } => {
+            Mark::Circle { from: point(*from)?, to: point(*to)? }
+        }
+        inspection::Mark::Blur { .. } => return None,
         inspection::Mark::Words { at, text } => Mark::Words { at: point(*at)?, text: text.clone() },
     })
 }

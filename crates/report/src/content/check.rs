@@ -116,7 +116,9 @@ impl Problems {
     fn marks(&mut self, place: &str, marks: &[Mark]) {
         for mark in marks {
             let points = match mark {
-                Mark::Arrow { from, to } | Mark::Box { from, to } => vec![*from, *to],
+                Mark::Arrow { from, to } | Mark::Box { from, to } | Mark::Circle { from, to } => {
+                    vec![*from, *to]
+                }
                 Mark::Words { at, text: _ } => vec![*at],
             };
             for Point { x, y } in points {

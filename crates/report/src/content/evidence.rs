@@ -16,6 +16,8 @@ pub struct Photo {
     /// Where it was taken, as printed; may be empty.
     pub place: String,
     /// Marks drawn over the printed copy; the photo itself stays as it is.
+    ///
+    /// A part that is to be blurred is no mark here: the copy that is handed in has it blurred already.
     pub marks: Vec<Mark>,
 }
 
@@ -42,6 +44,13 @@ pub enum Mark {
     /// A rectangle between two corners.
     Box {
         /// One corner.
+        from: Point,
+        /// The opposite one.
+        to: Point,
+    },
+    /// An ellipse that touches the sides of a rectangle between two corners.
+    Circle {
+        /// One corner of the rectangle.
         from: Point,
         /// The opposite one.
         to: Point,

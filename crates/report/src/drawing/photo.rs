@@ -56,6 +56,10 @@ fn draw_marks(svg: &mut Svg, (width, height): (f64, f64), marks: &[Mark]) {
                 );
                 cased(svg, &path, pen);
             }
+            Mark::Circle { from, to } => {
+                let (a, b) = (scaled(*from, width, height), scaled(*to, width, height));
+                cased(svg, &ellipse(a, b), pen);
+            }
             Mark::Words { at, text } => {
                 let place = scaled(*at, width, height);
                 let anchor = if at.x > 0.6 { "end" } else { "start" };
@@ -97,6 +101,14 @@ fn cased(svg: &mut Svg, path: &str, pen: f64) {
             ],
         );
     }
+}
+
+/// The ellipse that touches the sides of the rectangle between two corners, in two arcs.
+fn ellipse(a: (f64, f64), b: (f64, f64)) -> String {
+    let radii = format!("{} {}", number((a.0 - b.0).abs() / 2.0), number((a.1 - b.1).abs() / 2.0));
+    let (left, right) = (number(a.0.min(b.0)), number(a.0.max(b.0)));
+    let middle = number(f64::midpoint(a.1, b.1));
+    format!("M{left} {middle}A{radii} 0 0 1 {right} {middle}A{radii} 0 0 1 {left} {middle}Z")
 }
 
 fn arrow(from: (f64, f64), to: (f64, f64), pen: f64) -> String {

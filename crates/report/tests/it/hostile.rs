@@ -157,6 +157,7 @@ fn marks_may_touch_the_edges_of_a_photo() {
     content.photos[0].marks = vec![
         Mark::Arrow { from: corner, to: corner },
         Mark::Box { from: corner, to: Point { x: 0.0, y: 0.0 } },
+        Mark::Circle { from: corner, to: Point { x: 0.0, y: 0.0 } },
         Mark::Words { at: corner, text: "<b> & \u{1}👍".into() },
     ];
     File::new(&typeset_sample(&content).pdf).assert_sound();

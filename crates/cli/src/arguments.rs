@@ -7,17 +7,20 @@ use clap::{CommandFactory, Parser, Subcommand};
 use crate::commands::assess::AssessArguments;
 use crate::commands::completions::CompletionsArguments;
 use crate::commands::demo::DemoArguments;
+use crate::commands::device::DeviceArguments;
 use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
 use crate::commands::job::JobArguments;
 use crate::commands::man::ManArguments;
 use crate::commands::mark::MarkArguments;
 use crate::commands::page::PageArguments;
+use crate::commands::pair::PairArguments;
 use crate::commands::photo::PhotoArguments;
 use crate::commands::plan::PlanArguments;
 use crate::commands::point::PointArguments;
 use crate::commands::read::ReadArguments;
 use crate::commands::report::ReportArguments;
+use crate::commands::serve::ServeArguments;
 use crate::commands::units::UnitsArguments;
 use crate::commands::why::WhyArguments;
 use crate::data_folder::Place;
@@ -65,6 +68,9 @@ pub(crate) enum Command {
     Report(ReportArguments),
     Page(PageArguments),
     Demo(DemoArguments),
+    Serve(ServeArguments),
+    Pair(PairArguments),
+    Device(DeviceArguments),
     Formula(FormulaArguments),
     Units(UnitsArguments),
     Plan(PlanArguments),

@@ -134,7 +134,8 @@ pub(crate) fn job_id(number: &str) -> Result<JobId, Failure> {
     })
 }
 
-fn known_job(store: &Store, number: &str) -> Result<JobId, Failure> {
+/// The job with this number.
+pub(crate) fn known_job(store: &Store, number: &str) -> Result<JobId, Failure> {
     let jobs = store.jobs()?;
     if let Some(job) = jobs.iter().find(|job| job.id.as_str() == number) {
         return Ok(job.id.clone());

@@ -83,6 +83,24 @@ impl Store {
         }
     }
 
+    /// The file of a blob, checked, at its beginning, with its size; `None` if it was never kept here. For
+    /// films, which are too long to be held in memory.
+    pub fn blob_file(&self, hash: &Sha256Hex) -> Result<Option<(File, u64)>, StoreError> {
+        let Some(size) = self.recorded_size(hash)? else { return Ok(None) };
+        if !self.is_whole(hash)? {
+            return Err(StoreError::Damaged {
+                what: format!("the file of blob {hash} is missing or not what was kept"),
+            });
+        }
+        let file = File::open(self.folder.blob_file(hash));
+        Ok(Some((file.during(format_args!("reading blob {hash}"))?, size)))
+    }
+
+    /// How many bytes a blob has; `None` if it was never kept here.
+    pub fn blob_size(&self, hash: &Sha256Hex) -> Result<Option<u64>, StoreError> {
+        self.recorded_size(hash)
+    }
+
     /// Whether a blob is kept and its file is there in full length. `false` also where the file
     /// was lost, so that asking for what is missing brings it back.
     pub fn has_blob(&self, hash: &Sha256Hex) -> Result<bool, StoreError> {

@@ -2,7 +2,7 @@
 
 use rusqlite::{OptionalExtension, Row};
 
-use crate::{Store, StoreError, error::During};
+use crate::{JobId, Store, StoreError, error::During};
 
 /// A device as the store knows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,8 +13,14 @@ pub struct StoredDevice {
     pub name: String,
     /// Whose it is.
     pub person: String,
+    /// What that person's task is, such as `inspector`.
+    pub role: String,
+    /// The only job that it may see; all if `None`.
+    pub job: Option<JobId>,
     /// When it was added, in milliseconds since the start of 1970, universal time.
     pub added_unix_ms: i64,
+    /// When it last spoke, as far as [`Store::device_seen`] was told.
+    pub seen_unix_ms: Option<i64>,
     /// When it was removed, if it was; then nothing it says counts.
     pub removed_unix_ms: Option<i64>,
 }
@@ -46,20 +52,22 @@ pub enum Pairing {
 }
 
 impl Store {
-    /// Keeps a one-time code, by its SHA-256, good until `expires_ms`.
+    /// Keeps a one-time code, by its SHA-256, good until `expires_ms`; the device that comes with it
+    /// may see `job` alone, if one is given.
     pub fn add_pairing_code(
         &self,
         code_sha256: [u8; 32],
         now_ms: i64,
         expires_ms: i64,
+        job: Option<&JobId>,
     ) -> Result<(), StoreError> {
         let doing = "keeping a pairing code";
         self.write(doing, |transaction| {
             transaction
                 .execute(
-                    "insert into pairing_code (hash, made_ms, expires_ms) values (?1, ?2, ?3)
+                    "insert into pairing_code (hash, made_ms, expires_ms, job) values (?1, ?2, ?3, ?4)
                      on conflict (hash) do nothing",
-                    (code_sha256, now_ms, expires_ms),
+                    (code_sha256, now_ms, expires_ms, job.map(JobId::as_str)),
                 )
                 .during(doing)?;
             Ok(())
@@ -76,21 +84,21 @@ impl Store {
     ) -> Result<Pairing, StoreError> {
         let doing = "pairing a device";
         self.write(doing, |transaction| {
-            let code: Option<(i64, Option<i64>)> = transaction
+            let code: Option<(i64, Option<i64>, Option<String>)> = transaction
                 .query_row(
-                    "select expires_ms, used_ms from pairing_code where hash = ?1",
+                    "select expires_ms, used_ms, job from pairing_code where hash = ?1",
                     [code_sha256],
-                    |row| Ok((row.get(0)?, row.get(1)?)),
+                    |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
                 )
                 .optional()
                 .during(doing)?;
-            match code {
+            let job = match code {
                 None => return Ok(Pairing::UnknownCode),
-                Some((_, Some(_))) => return Ok(Pairing::UsedCode),
-                Some((expires, None)) if now_ms >= expires => return Ok(Pairing::ExpiredCode),
-                Some((_, None)) => {}
-            }
-            add(transaction, now_ms, device)?;
+                Some((_, Some(_), _)) => return Ok(Pairing::UsedCode),
+                Some((expires, None, _)) if now_ms >= expires => return Ok(Pairing::ExpiredCode),
+                Some((_, None, job)) => job,
+            };
+            add(transaction, now_ms, device, job.as_deref())?;
             transaction
                 .execute(
                     "update pairing_code set used_ms = ?2, device = ?3 where hash = ?1",
@@ -103,14 +111,15 @@ impl Store {
 
     /// Lets a device in without a code, as for one that this program itself is.
     pub fn add_device(&self, now_ms: i64, device: &NewDevice) -> Result<(), StoreError> {
-        self.write("adding a device", |transaction| add(transaction, now_ms, device))
+        self.write("adding a device", |transaction| add(transaction, now_ms, device, None))
     }
 
     /// The device with this key, removed ones too; `None` for a stranger.
     pub fn device_by_key(&self, key: &[u8]) -> Result<Option<StoredDevice>, StoreError> {
         self.connection
             .prepare_cached(
-                "select id, name, person, added_ms, removed_ms from device where key = ?1",
+                "select id, name, person, role, job, added_ms, seen_ms, removed_ms from device
+                 where key = ?1",
             )
             .and_then(|mut statement| statement.query_row([key], stored_device).optional())
             .during("looking up a device")
@@ -119,11 +128,25 @@ impl Store {
     /// All devices, removed ones too, by id.
     pub fn devices(&self) -> Result<Vec<StoredDevice>, StoreError> {
         self.connection
-            .prepare_cached("select id, name, person, added_ms, removed_ms from device order by id")
+            .prepare_cached(
+                "select id, name, person, role, job, added_ms, seen_ms, removed_ms from device
+                 order by id",
+            )
             .and_then(|mut statement| {
                 statement.query_map([], stored_device)?.collect::<Result<Vec<_>, _>>()
             })
             .during("listing the devices")
+    }
+
+    /// Notes that a device spoke at `now_ms`.
+    pub fn device_seen(&self, id: &str, now_ms: i64) -> Result<(), StoreError> {
+        let doing = "noting when a device spoke";
+        self.write(doing, |transaction| {
+            transaction
+                .execute("update device set seen_ms = ?2 where id = ?1", (id, now_ms))
+                .during(doing)?;
+            Ok(())
+        })
     }
 
     /// Shuts a device out from now on; `false` if it was not in.
@@ -145,6 +168,7 @@ fn add(
     transaction: &rusqlite::Transaction<'_>,
     now_ms: i64,
     device: &NewDevice,
+    job: Option<&str>,
 ) -> Result<(), StoreError> {
     let doing = "adding a device";
     let taken: Option<i64> = transaction
@@ -165,19 +189,27 @@ fn add(
     }
     transaction
         .execute(
-            "insert into device (id, name, person, key, added_ms) values (?1, ?2, ?3, ?4, ?5)",
-            (&device.id, &device.name, &device.person, &device.key, now_ms),
+            "insert into device (id, name, person, key, added_ms, job)
+             values (?1, ?2, ?3, ?4, ?5, ?6)",
+            (&device.id, &device.name, &device.person, &device.key, now_ms, job),
         )
         .during(doing)?;
     Ok(())
 }
 
 fn stored_device(row: &Row<'_>) -> rusqlite::Result<StoredDevice> {
+    let job: Option<String> = row.get(4)?;
     Ok(StoredDevice {
         id: row.get(0)?,
         name: row.get(1)?,
         person: row.get(2)?,
-        added_unix_ms: row.get(3)?,
-        removed_unix_ms: row.get(4)?,
+        role: row.get(3)?,
+        // A scope that cannot be read must not widen: the column then counts as of a wrong type.
+        job: job.map(|id| JobId::new(&id)).transpose().map_err(|_| {
+            rusqlite::Error::InvalidColumnType(4, "job".into(), rusqlite::types::Type::Text)
+        })?,
+        added_unix_ms: row.get(5)?,
+        seen_unix_ms: row.get(6)?,
+        removed_unix_ms: row.get(7)?,
     })
 }

@@ -84,6 +84,13 @@ impl Store {
         self.folder.path()
     }
 
+    /// A number that changes when anybody but this handle has written, in this program or another.
+    pub fn written_by_others(&self) -> Result<i64, StoreError> {
+        self.connection
+            .pragma_query_value(None, "data_version", |row| row.get(0))
+            .during("asking whether anybody wrote")
+    }
+
     /// Does `work` in one transaction that nobody else can write in. What it answers is on disk.
     pub(crate) fn write<T>(
         &self,

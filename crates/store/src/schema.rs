@@ -14,6 +14,7 @@ pub(crate) const APPLICATION_ID: u32 = 0x4e65_6172;
 pub(crate) const STEPS: &[&str] = &[
     include_str!("migrations/0001_jobs_changes_blobs.sql"),
     include_str!("migrations/0002_devices_uploads.sql"),
+    include_str!("migrations/0003_device_scope.sql"),
 ];
 
 /// How a database's layout stands to the steps this program knows.

@@ -46,24 +46,8 @@ pub(crate) struct DemoArguments {
 
 pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failure> {
     let folder = arguments.into.as_path();
-    ready(folder)?;
-    let store = Store::open(folder)?;
-    let number = begin(place, &store, folder)?;
-
-    let camera = folder.join("camera");
-    let (text, shots) = if arguments.stop_work {
-        (demo::stop_work_sheet(), demo::stop_work_shots())
-    } else {
-        (demo::sheet().to_owned(), demo::shots())
-    };
-    draw(&camera, &shots)?;
-    let sheet = folder.join("sheet.toml");
-    write_file(&sheet, text.as_bytes())?;
-
-    let here = Place { data: Some(folder.to_owned()), by: place.by.clone() };
-    let mut job = OpenJob::open(&here, &number)?;
-    let files = photos::files_in(&camera)?;
-    fill::fill(&mut job, &sheet.display().to_string(), &text, &files)?;
+    let Made { job, camera, sheet } = make(place, folder, arguments.stop_work)?;
+    let number = job.id.to_string();
     let report = folder.join("report.pdf");
     let typeset = report::typeset(&job, ::report::Options::default())?;
     write_file(&report, &typeset.pdf)?;
@@ -113,6 +97,36 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     writeln!(out, "look:   nearside --data {data} job show {number}")?;
     writeln!(out, "        nearside --data {data} assess {number}")?;
     Ok(())
+}
+
+/// The invented job, and where the files lie that it was filled from.
+pub(crate) struct Made {
+    job: OpenJob,
+    camera: PathBuf,
+    sheet: PathBuf,
+}
+
+/// Makes the job in a folder, all but its report.
+pub(crate) fn make(place: &Place, folder: &Path, stop_work: bool) -> Result<Made, Failure> {
+    ready(folder)?;
+    let store = Store::open(folder)?;
+    let number = begin(place, &store, folder)?;
+
+    let camera = folder.join("camera");
+    let (text, shots) = if stop_work {
+        (demo::stop_work_sheet(), demo::stop_work_shots())
+    } else {
+        (demo::sheet().to_owned(), demo::shots())
+    };
+    draw(&camera, &shots)?;
+    let sheet = folder.join("sheet.toml");
+    write_file(&sheet, text.as_bytes())?;
+
+    let here = Place { data: Some(folder.to_owned()), by: place.by.clone() };
+    let mut job = OpenJob::open(&here, &number)?;
+    let files = photos::files_in(&camera)?;
+    fill::fill(&mut job, &sheet.display().to_string(), &text, &files)?;
+    Ok(Made { job, camera, sheet })
 }
 
 /// Refuses a folder with other things in it.

@@ -3,17 +3,20 @@
 pub(crate) mod assess;
 pub(crate) mod completions;
 pub(crate) mod demo;
+pub(crate) mod device;
 pub(crate) mod finding;
 pub(crate) mod formula;
 pub(crate) mod job;
 pub(crate) mod man;
 pub(crate) mod mark;
 pub(crate) mod page;
+pub(crate) mod pair;
 pub(crate) mod photo;
 pub(crate) mod plan;
 pub(crate) mod point;
 pub(crate) mod read;
 pub(crate) mod report;
+pub(crate) mod serve;
 pub(crate) mod units;
 pub(crate) mod why;
 
@@ -38,6 +41,9 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Report(report) => report::run(&place, &report),
         Command::Page(page) => page::run(&place, &page),
         Command::Demo(demo) => demo::run(&place, &demo),
+        Command::Serve(serve) => serve::run(&place, &serve),
+        Command::Pair(pair) => pair::run(&place, &pair),
+        Command::Device(device) => device::run(&place, &device),
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),
         Command::Plan(plan) => plan::run(&plan),

@@ -1,0 +1,278 @@
+//! Every address of the server, in one table: from it come the router, the description that other
+//! programs read, and the tests that a stranger gets nothing.
+
+use axum::{
+    http::Method,
+    routing::{MethodRouter, get, patch, post},
+};
+
+use crate::{
+    app, changes, health, install, metrics, openapi, pairing, photos, poking, shared::Shared,
+};
+
+/// Who may ask.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Access {
+    /// Anybody; nothing of anybody's work is told.
+    Public,
+    /// A paired device.
+    Paired,
+    /// A person at the server's own machine.
+    Loopback,
+}
+
+/// One address.
+#[derive(Debug)]
+pub struct Address {
+    /// `GET`, `POST` or `PATCH`.
+    pub method: &'static str,
+    /// The path; `{…}` stands for one part of it, `{*…}` for all that follows.
+    pub path: &'static str,
+    /// Who may ask.
+    pub access: Access,
+    /// One sentence.
+    pub what: &'static str,
+    /// The message in the body: a name of [`crate::openapi`]'s, or a content type.
+    pub(crate) takes: Option<&'static str>,
+    /// Likewise the answer.
+    pub(crate) gives: &'static str,
+    pub(crate) handler: fn() -> MethodRouter<std::sync::Arc<Shared>>,
+}
+
+/// All of them.
+pub const ADDRESSES: &[Address] = &[
+    Address {
+        method: "GET",
+        path: "/v1/openapi.json",
+        access: Access::Public,
+        what: "This description.",
+        takes: None,
+        gives: "application/json",
+        handler: || get(openapi::answer),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/pair",
+        access: Access::Public,
+        what: "Lets a device in for a one-time code, and gives it its key, this once.",
+        takes: Some("PairingRequest"),
+        gives: "PairingAnswer",
+        handler: || post(pairing::pair),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/me",
+        access: Access::Paired,
+        what: "Says as which device, and for whom, one is paired.",
+        takes: None,
+        gives: "Me",
+        handler: || get(pairing::me),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs",
+        access: Access::Paired,
+        what: "Lists the jobs that the device may see, and how far each one's log goes.",
+        takes: None,
+        gives: "Heads",
+        handler: || get(changes::jobs),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/changes",
+        access: Access::Paired,
+        what: "Gives the changes of a job after a place in its log.",
+        takes: None,
+        gives: "Page",
+        handler: || get(changes::pull),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/changes",
+        access: Access::Paired,
+        what: "Keeps changes of a job; answered when they are on disk.",
+        takes: Some("Push"),
+        gives: "Pushed",
+        handler: || post(changes::push),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/missing-blobs",
+        access: Access::Paired,
+        what: "Says which of these photos of a job are not here.",
+        takes: Some("BlobList"),
+        gives: "BlobList",
+        handler: || post(photos::missing),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/blobs/{sha256}",
+        access: Access::Paired,
+        what: "Gives the bytes of a photo or film.",
+        takes: None,
+        gives: "application/octet-stream",
+        handler: || get(photos::bytes),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/blobs/{sha256}",
+        access: Access::Paired,
+        what: "Begins the upload of a photo or film, or says how far it is.",
+        takes: None,
+        gives: "UploadState",
+        handler: || post(photos::begin),
+    },
+    Address {
+        method: "PATCH",
+        path: "/v1/jobs/{job}/blobs/{sha256}",
+        access: Access::Paired,
+        what: "Adds a piece to an upload; the last one completes it.",
+        takes: Some("application/partial-upload"),
+        gives: "UploadState",
+        handler: || patch(photos::piece),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/pokes",
+        access: Access::Paired,
+        what: "Stays open and says which jobs have something new.",
+        takes: None,
+        gives: "text/event-stream",
+        handler: || get(poking::pokes),
+    },
+    Address {
+        method: "GET",
+        path: "/",
+        access: Access::Public,
+        what: "The app's page.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(app::index),
+    },
+    Address {
+        method: "GET",
+        path: "/sw.js",
+        access: Access::Public,
+        what: "The app's service worker.",
+        takes: None,
+        gives: "text/javascript",
+        handler: || get(app::service_worker),
+    },
+    Address {
+        method: "GET",
+        path: "/app/{*file}",
+        access: Access::Public,
+        what: "The app's other files; their names change with what is in them.",
+        takes: None,
+        gives: "application/octet-stream",
+        handler: || get(app::file),
+    },
+    Address {
+        method: "GET",
+        path: "/pages.css",
+        access: Access::Public,
+        what: "How the server's own pages look.",
+        takes: None,
+        gives: "text/css",
+        handler: || get(app::pages_css),
+    },
+    Address {
+        method: "GET",
+        path: "/install-ca",
+        access: Access::Public,
+        what: "A page that explains how a phone is told to trust the server's own authority.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(install::explained),
+    },
+    Address {
+        method: "GET",
+        path: "/authority.crt",
+        access: Access::Public,
+        what: "The certificate of the server's own authority.",
+        takes: None,
+        gives: "application/x-x509-ca-cert",
+        handler: || get(install::certificate),
+    },
+    Address {
+        method: "GET",
+        path: "/healthz",
+        access: Access::Public,
+        what: "Whether the program runs.",
+        takes: None,
+        gives: "text/plain",
+        handler: || get(health::alive),
+    },
+    Address {
+        method: "GET",
+        path: "/readyz",
+        access: Access::Public,
+        what: "Whether the program can read its store and is not stopping.",
+        takes: None,
+        gives: "text/plain",
+        handler: || get(health::ready),
+    },
+    Address {
+        method: "GET",
+        path: "/metrics",
+        access: Access::Loopback,
+        what: "Counts for monitoring, as Prometheus text.",
+        takes: None,
+        gives: "text/plain",
+        handler: || get(metrics::answer),
+    },
+    Address {
+        method: "GET",
+        path: "/pair",
+        access: Access::Loopback,
+        what: "A page with a new one-time code to pair a phone with.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(pairing::code_page),
+    },
+];
+
+/// Who may ask for this. Under `/v1`, what is not in the table is for paired devices, so that nobody else
+/// learns what is there.
+pub(crate) fn access(method: &Method, path: &str) -> Access {
+    let method = if *method == Method::HEAD { "GET" } else { method.as_str() };
+    // The exceptions have no parts that vary: they are compared letter by letter, so no other spelling
+    // of a path passes for one of them.
+    let mut exact = ADDRESSES.iter().filter(|address| address.path == path);
+    let is_data = path == "/v1" || path.starts_with("/v1/");
+    match exact.clone().find(|address| address.method == method) {
+        Some(address) => address.access,
+        None if is_data => Access::Paired,
+        None => exact.next().map_or(Access::Public, |address| address.access),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_not_known_to_be_public_is_for_paired_devices() {
+        let check = |method, path, expected| assert_eq!(access(&method, path), expected, "{path}");
+        check(Method::POST, "/v1/pair", Access::Public);
+        check(Method::GET, "/v1/pair", Access::Paired);
+        check(Method::GET, "/v1/pair/", Access::Paired);
+        check(Method::POST, "/v1//pair", Access::Paired);
+        check(Method::HEAD, "/v1/jobs", Access::Paired);
+        check(Method::GET, "/v1", Access::Paired);
+        check(Method::DELETE, "/v1/anything/else", Access::Paired);
+        check(Method::HEAD, "/metrics", Access::Loopback);
+        check(Method::POST, "/metrics", Access::Loopback);
+        check(Method::GET, "/app/x.js", Access::Public);
+    }
+
+    #[test]
+    fn data_is_for_paired_devices_alone() {
+        let public: Vec<&str> = ADDRESSES
+            .iter()
+            .filter(|one| one.path.starts_with("/v1/") && one.access != Access::Paired)
+            .map(|one| one.path)
+            .collect();
+        assert_eq!(public, ["/v1/openapi.json", "/v1/pair"]);
+    }
+}

@@ -1,0 +1,161 @@
+//! What all requests share: the store, the keeper, the counts and the limits.
+
+use std::{
+    net::IpAddr,
+    sync::{Arc, atomic::Ordering},
+    time::{Duration, Instant},
+};
+
+use axum::{
+    body::{Body, Bytes, HttpBody},
+    http::{HeaderMap, header},
+};
+use sync::{JobId, Refusal, limits, wire::Poke};
+use tokio::sync::{Semaphore, broadcast, watch};
+
+use crate::{
+    certificate::Authority,
+    keeping::Keeping,
+    metrics::Metrics,
+    pool::Pool,
+    problem::Problem,
+    rates::{self, Rates},
+};
+
+/// Kibibytes of bodies that are held at once, for all requests together.
+const BODIES_KIB: usize = 96 << 10;
+
+/// What all requests share.
+#[derive(Debug)]
+pub(crate) struct Shared {
+    pub(crate) pool: Arc<Pool>,
+    pub(crate) keeping: Keeping,
+    pub(crate) pokes: broadcast::Sender<Poke>,
+    pub(crate) name: String,
+    /// Names in the `Host` header that are ours, beside IP addresses and `localhost`; any, if `None`.
+    pub(crate) names: Option<Vec<String>>,
+    /// Whether this is spoken over TLS.
+    pub(crate) secure: bool,
+    /// The server's own authority, if it has one.
+    pub(crate) authority: Option<Authority>,
+    /// Where the app is, for people and phones.
+    pub(crate) address: String,
+    /// Whether each request is a line in the log.
+    pub(crate) log_requests: bool,
+    pub(crate) metrics: Metrics,
+    /// True once the server is told to stop.
+    pub(crate) stopping: watch::Receiver<bool>,
+    pub(crate) device_rates: Rates<String>,
+    pub(crate) stranger_rates: Rates<IpAddr>,
+    pub(crate) pairing_rates: Rates<IpAddr>,
+    pub(crate) pairing_overall: Rates<()>,
+    pub(crate) bodies: Semaphore,
+}
+
+pub(crate) type State = axum::extract::State<Arc<Shared>>;
+
+impl Shared {
+    pub(crate) fn new(
+        pool: Pool,
+        keeping: Keeping,
+        pokes: broadcast::Sender<Poke>,
+        name: String,
+        secure: bool,
+        stopping: watch::Receiver<bool>,
+    ) -> Self {
+        Self {
+            pool: Arc::new(pool),
+            keeping,
+            pokes,
+            name,
+            names: None,
+            secure,
+            authority: None,
+            address: String::new(),
+            log_requests: false,
+            metrics: Metrics::default(),
+            stopping,
+            device_rates: Rates::new(rates::DEVICE),
+            stranger_rates: Rates::new(rates::STRANGER),
+            pairing_rates: Rates::new(rates::PAIRING),
+            pairing_overall: Rates::new(rates::PAIRING_OVERALL),
+            bodies: Semaphore::new(BODIES_KIB),
+        }
+    }
+
+    /// Reads a body of at most `most` bytes, if there is room for it now, in the time that the slowest
+    /// line needs for it.
+    pub(crate) async fn body(
+        &self,
+        headers: &HeaderMap,
+        body: Body,
+        most: usize,
+    ) -> Result<Bytes, Problem> {
+        let too_large = |bytes: u64| {
+            let why = format!("a body of {bytes} bytes; at most {most} are accepted here");
+            Problem::from(Refusal::TooLarge { why })
+        };
+        let said = headers.get(header::CONTENT_LENGTH).and_then(|value| value.to_str().ok());
+        let said = said.and_then(|text| text.parse::<u64>().ok()).or(body.size_hint().exact());
+        let most_bytes = u64::try_from(most).unwrap_or(u64::MAX);
+        if let Some(bytes) = said.filter(|bytes| *bytes > most_bytes) {
+            return Err(too_large(bytes));
+        }
+        let expected = said.unwrap_or(most_bytes);
+        let kib = u32::try_from(expected.div_ceil(1 << 10)).unwrap_or(u32::MAX);
+        let Ok(_room) = self.bodies.try_acquire_many(kib) else {
+            self.metrics.turned_away.fetch_add(1, Ordering::Relaxed);
+            return Err(Refusal::Busy { retry_after_ms: limits::BUSY_RETRY_MS }.into());
+        };
+        let patience = limits::ANSWER_MS + 1_000 * (expected / limits::SLOW_BYTES_A_SECOND);
+        let reading = axum::body::to_bytes(body, most);
+        match tokio::time::timeout(Duration::from_millis(patience), reading).await {
+            Ok(Ok(bytes)) => Ok(bytes),
+            Ok(Err(error)) => {
+                // Of what was announced as short enough, only the line can have failed.
+                if said.is_none() && error.to_string().contains("length limit") {
+                    return Err(too_large(most_bytes.saturating_add(1)));
+                }
+                Err(Refusal::Unreadable { why: format!("the body broke off: {error}") }.into())
+            }
+            Err(_late) => Err(Problem::too_slow()),
+        }
+    }
+
+    /// Takes one from the tries that an address has.
+    pub(crate) fn try_to_pair(&self, address: IpAddr) -> Result<(), Problem> {
+        let now = Instant::now();
+        let asker = rates::asker(address);
+        self.pairing_rates
+            .take(asker, now)
+            .and_then(|()| self.pairing_overall.take((), now))
+            .map_err(Problem::too_many)
+    }
+}
+
+/// A paired device, as the gate found it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Device {
+    pub(crate) id: String,
+    pub(crate) name: String,
+    pub(crate) person: String,
+    pub(crate) role: String,
+    /// The only job that it may see.
+    pub(crate) job: Option<JobId>,
+}
+
+impl Device {
+    /// The job with this id, if the device may see it. Whether it exists is not told to others.
+    pub(crate) fn may_see(&self, id: &str) -> Result<JobId, Problem> {
+        let job = JobId::new(id).map_err(|_| Refusal::NoSuchJob)?;
+        if self.job.as_ref().is_none_or(|only| *only == job) {
+            return Ok(job);
+        }
+        Err(Refusal::NoSuchJob.into())
+    }
+}
+
+/// A job's id as the store's.
+pub(crate) fn store_id(job: &JobId) -> Result<store::JobId, Problem> {
+    store::JobId::new(job.as_str()).map_err(|_| Refusal::NoSuchJob.into())
+}

@@ -2,7 +2,7 @@
 
 use findings::{Content, ValueResult};
 use limit::Bound;
-use plan::ValueName;
+use plan::{PictureKind, ValueName};
 use quantity::{Unit, Value, write_value};
 
 use crate::content::{Bounds, Picture, Shown, Verdict};
@@ -10,12 +10,13 @@ use crate::content::{Bounds, Picture, Shown, Verdict};
 use super::readings::{system_title, verdict};
 use super::{Source, words};
 
-/// The pictures for which every needed value was recorded, in the plan's order.
+/// The pictures for which every needed value was recorded: by kind, so that the whole of a system comes before its
+/// parts, and within a kind in the plan's order.
 pub(super) fn pictures(source: Source<'_>) -> Vec<Picture> {
-    source
-        .plan
-        .pictures
-        .iter()
+    let mut planned: Vec<&plan::Picture> = source.plan.pictures.iter().collect();
+    planned.sort_by_key(|picture| PictureKind::ALL.iter().position(|kind| *kind == picture.kind));
+    planned
+        .into_iter()
         .filter_map(|planned| {
             let shown = planned
                 .from

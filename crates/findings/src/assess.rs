@@ -36,7 +36,7 @@ pub fn assess_in(plan: &Plan, inspection: &Inspection, units: UnitSystem) -> Ass
     Assessment { points, findings, uses, missing, problems }
 }
 
-fn point_result<'a>(
+pub(crate) fn point_result<'a>(
     values: &mut Values<'a>,
     inspection: &Inspection,
     point: &'a Point,

@@ -33,6 +33,8 @@ pub(crate) fn findings(
             Some(key) if drafts.iter().any(|draft| draft.key == *key) => {
                 decided.insert(key, (id, recorded));
             }
+            // A draft that nobody stands behind goes with what brought it up.
+            Some(_) if recorded.state == FindingState::Draft => {}
             _ => added.push((id, recorded)),
         }
     }

@@ -6,6 +6,7 @@
 mod accuracy;
 mod assess;
 mod assessment;
+mod at_point;
 mod drafts;
 mod example;
 mod explain;
@@ -22,6 +23,7 @@ pub use assessment::{
     Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
     UseResult, UseState, ValueResult,
 };
+pub use at_point::{PointAssessment, assess_point, suppose};
 pub use example::{check_example, inspection_of_example};
 pub use explain::{
     Budget, BudgetPart, Came, Computation, Consequence, Entered, Explanation, Fate, How, InputStep,

@@ -84,6 +84,12 @@ impl<'a> Values<'a> {
         }
     }
 
+    /// Counts a reading in that the inspection does not have.
+    pub(crate) fn suppose(&mut self, id: &'a ReadingId, reading: &'a Reading) {
+        let key = (reading.point.as_str(), reading.name.as_str());
+        self.readings.entry(key).or_default().push((id, reading));
+    }
+
     /// Values of a reading or derived value of a point, by position.
     pub(crate) fn of(&mut self, point: &'a Point, name: &str) -> ByPosition {
         let known = &self.known;

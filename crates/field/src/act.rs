@@ -1,0 +1,220 @@
+//! What a person does in the app: each act becomes one change of the record.
+
+use inspection::{
+    Dwelling, FindingId, Instrument, InstrumentId, Job, Moment, PhotoId, PointId, ReadingId,
+    RecordedFinding, TimeToAct, Use, WaitId,
+};
+
+/// One act.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Act {
+    /// Says what became of a point.
+    Answer {
+        /// The point.
+        point: PointId,
+        /// What became of it.
+        answer: Answer,
+    },
+    /// Takes back what was said of a point.
+    TakeBackAnswer {
+        /// The point.
+        point: PointId,
+    },
+    /// Says that a defect of the point's own list is there.
+    See {
+        /// The point.
+        point: PointId,
+        /// The defect's id.
+        defect: String,
+        /// Where; empty where there is only one place.
+        position: String,
+    },
+    /// Says that it is not there after all.
+    Unsee {
+        /// The point.
+        point: PointId,
+        /// The defect's id.
+        defect: String,
+        /// Where; empty takes all its places back.
+        position: String,
+    },
+    /// Writes a point's note anew.
+    Note {
+        /// The point.
+        point: PointId,
+        /// The whole note.
+        text: String,
+    },
+    /// Enters a reading; an earlier one at the same place stays, and the new one counts.
+    Enter(Entering),
+    /// Enters a reading in place of one that was typed wrongly, which is struck out.
+    Correct {
+        /// The wrong one.
+        reading: ReadingId,
+        /// What should stand, as typed.
+        text: String,
+        /// The unit of a bare number; empty for the one that the plan usually writes.
+        unit: String,
+        /// The instrument.
+        instrument: Option<InstrumentId>,
+    },
+    /// Strikes a reading out; it stays in the record.
+    Strike {
+        /// The reading.
+        reading: ReadingId,
+        /// Why.
+        reason: String,
+    },
+    /// A photo was taken and is on disk.
+    TakePhoto(PhotoTaken),
+    /// Says what a photo shows.
+    PlacePhoto {
+        /// The photo.
+        photo: PhotoId,
+        /// The point; none for no point.
+        point: Option<PointId>,
+        /// Where at the point; empty where there is only one place.
+        position: String,
+        /// What it shows, in words; none leaves the caption.
+        caption: Option<String>,
+    },
+    /// Writes a finding in free words.
+    WriteFinding(FindingWritten),
+    /// Writes a recorded finding anew.
+    ChangeFinding {
+        /// The finding.
+        finding: FindingId,
+        /// As it should stand.
+        after: Box<RecordedFinding>,
+    },
+    /// Confirms a finding, drafted or recorded, by its key in the assessment.
+    Confirm {
+        /// The key.
+        key: String,
+    },
+    /// Withdraws a finding, drafted or recorded, by its key in the assessment.
+    Withdraw {
+        /// The key.
+        key: String,
+        /// Why.
+        reason: String,
+    },
+    /// Says that the unit has some equipment.
+    Fit {
+        /// Its word.
+        equipment: String,
+    },
+    /// Says that the unit does not have it.
+    Unfit {
+        /// Its word.
+        equipment: String,
+    },
+    /// Starts a point's wait.
+    StartWait {
+        /// The point.
+        point: PointId,
+    },
+    /// Ends a wait.
+    EndWait {
+        /// The wait.
+        wait: WaitId,
+    },
+    /// Says that a state of the site holds now.
+    SetState {
+        /// The state's word.
+        state: String,
+    },
+    /// Says that a state of the site holds no more.
+    UnsetState {
+        /// The state's word.
+        state: String,
+    },
+    /// Adds an instrument, or changes what is known of one.
+    SetInstrument {
+        /// Which one; its name as an id.
+        id: InstrumentId,
+        /// As it should stand.
+        after: Instrument,
+    },
+    /// Changes what is known of the unit.
+    ChangeUnit {
+        /// As it should stand.
+        after: Box<Dwelling>,
+    },
+    /// Changes the engagement.
+    ChangeJob {
+        /// As it should stand.
+        after: Box<Job>,
+    },
+}
+
+/// What became of a point.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// Its acts were done.
+    Examined,
+    /// They were not.
+    NotExamined {
+        /// Why, in words for the report.
+        reason: String,
+    },
+    /// The unit has no such thing.
+    NotFitted,
+}
+
+/// A reading that is entered.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Entering {
+    /// The point.
+    pub point: PointId,
+    /// Which of its readings.
+    pub reading: String,
+    /// Where; empty where there is only one place.
+    pub position: String,
+    /// What was typed.
+    pub text: String,
+    /// The unit of a bare number; empty for the one that the plan usually writes.
+    pub unit: String,
+    /// The instrument.
+    pub instrument: Option<InstrumentId>,
+}
+
+/// A photo that is on disk.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PhotoTaken {
+    /// The SHA-256 of the original.
+    pub id: PhotoId,
+    /// The file's name.
+    pub file_name: String,
+    /// When it was taken; none for now.
+    pub taken: Option<Moment>,
+    /// The point; none for no point yet.
+    pub point: Option<PointId>,
+    /// Where at the point; empty where there is only one place.
+    pub position: String,
+    /// What it shows, in words.
+    pub caption: String,
+    /// The thumbnail's SHA-256; empty for none.
+    pub thumbnail: String,
+    /// Width and height, pixels.
+    pub size: (u32, u32),
+}
+
+/// A finding in a person's own words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FindingWritten {
+    /// The point, if it belongs to one.
+    pub point: Option<PointId>,
+    /// Heading.
+    pub title: String,
+    /// The statement for the report.
+    pub statement: String,
+    /// Uses it stops.
+    pub stops: Vec<Use>,
+    /// How soon to act.
+    pub when: TimeToAct,
+    /// Whom to call.
+    pub who: String,
+    /// Photos that show it.
+    pub photos: Vec<PhotoId>,
+}

@@ -1,0 +1,176 @@
+//! Values and what the limits say of them, ready for the screen.
+
+use findings::{LimitResult, Origin, PointResult, ValueResult, write_content};
+use inspection::ReadingId;
+use limit::{Basis, DecisionRule, Footing, SectionRead, Verdict};
+use plan::Plan;
+use quantity::UnitSystem;
+
+use crate::Said;
+
+/// A value, read or computed, with its judgements.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Valued {
+    /// Name within the point.
+    pub name: String,
+    /// What it is, in words.
+    pub title: String,
+    /// Where, as the record has it; empty where there is only one place.
+    pub position: String,
+    /// The value with its unit and uncertainty.
+    pub value: String,
+    /// Whether a formula computed it.
+    pub computed: bool,
+    /// The readings it rests on.
+    pub readings: Vec<ReadingId>,
+    /// What each limit says; empty where none applies.
+    pub judged: Vec<Judged>,
+    /// What one must know beside it, in sentences.
+    pub notes: Vec<String>,
+}
+
+/// What one limit says of a value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Judged {
+    /// The limit's id within its point.
+    pub limit: String,
+    /// The verdict.
+    pub verdict: Verdict,
+    /// What authority stands behind the limit.
+    pub basis: Basis,
+    /// Whom it binds.
+    pub footing: Footing,
+    /// What it asks, in words: `at most 14 inH2O`.
+    pub bound: String,
+    /// Document, section and edition.
+    pub source: String,
+    /// Whether anybody on the project read the section.
+    pub read: bool,
+    /// How likely the true value meets the limit, in percent; none where that is not known.
+    pub conformity: Option<u8>,
+    /// The instrument is too coarse for this limit.
+    pub instrument_unfit: bool,
+    /// The rule that gave the verdict.
+    pub rule: DecisionRule,
+}
+
+impl Valued {
+    /// The verdict that matters most; none where no limit applies.
+    #[must_use]
+    pub fn verdict(&self) -> Option<Verdict> {
+        self.judged.iter().map(|judged| judged.verdict).min_by_key(|verdict| gravity(*verdict))
+    }
+
+    pub(crate) fn of(plan: &Plan, value: &ValueResult, units: UnitSystem) -> Self {
+        let (computed, readings) = match &value.origin {
+            Origin::Read(id) => (false, vec![id.clone()]),
+            Origin::Computed { readings, .. } => (true, readings.clone()),
+        };
+        Self {
+            name: value.name.clone(),
+            title: value.title.clone(),
+            position: value.position.clone(),
+            value: write_content(value, units),
+            computed,
+            readings,
+            judged: value.judgements.iter().map(|one| judged(plan, value, one, units)).collect(),
+            notes: value.notes.clone(),
+        }
+    }
+
+    /// All values of a point.
+    pub(crate) fn all(plan: &Plan, result: &PointResult, units: UnitSystem) -> Vec<Self> {
+        result.values.iter().map(|value| Self::of(plan, value, units)).collect()
+    }
+}
+
+impl Judged {
+    /// The verdict's text.
+    #[must_use]
+    pub fn word(&self) -> Said {
+        Said::new(verdict_key(self.verdict, self.basis))
+    }
+
+    /// The verdict with what the limit asks and where it is published.
+    #[must_use]
+    pub fn sentence(&self) -> Said {
+        Said::new("verdict-sentence")
+            .with_text("verdict", verdict_key(self.verdict, self.basis))
+            .with("bound", &self.bound)
+            .with("source", &self.source)
+    }
+
+    /// Whom the limit binds, as a text.
+    #[must_use]
+    pub fn footing_word(&self) -> Said {
+        Said::new(match self.footing {
+            Footing::Build => "footing-build",
+            Footing::InUse => "footing-in-use",
+            Footing::GoodPractice => "footing-good-practice",
+        })
+    }
+}
+
+/// The gravest first.
+fn gravity(verdict: Verdict) -> u8 {
+    match verdict {
+        Verdict::DoesNotConform => 0,
+        Verdict::BeyondGuidance => 1,
+        Verdict::Undecided => 2,
+        Verdict::Conforms => 3,
+        Verdict::WithinGuidance => 4,
+        Verdict::NoLimit => 5,
+    }
+}
+
+/// The key of a verdict's words, as [`Verdict::words`] has them.
+fn verdict_key(verdict: Verdict, basis: Basis) -> &'static str {
+    match (verdict, basis) {
+        (Verdict::Conforms, _) => "verdict-conforms",
+        (Verdict::DoesNotConform, _) => "verdict-does-not-conform",
+        (Verdict::Undecided, _) => "verdict-undecided",
+        (Verdict::WithinGuidance, Basis::Practice) => "verdict-within-practice",
+        (Verdict::WithinGuidance, _) => "verdict-within-unconfirmed",
+        (Verdict::BeyondGuidance, Basis::Practice) => "verdict-beyond-practice",
+        (Verdict::BeyondGuidance, _) => "verdict-beyond-unconfirmed",
+        (Verdict::NoLimit, _) => "verdict-no-limit",
+    }
+}
+
+fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSystem) -> Judged {
+    let LimitResult { limit, judgement } = result;
+    let document = plan.source(&limit.source.key);
+    let title = document.map_or(limit.source.key.as_str(), |document| document.title.as_str());
+    let edition = match limit.source.edition.as_str() {
+        "" => document.map_or("", |document| document.edition.as_str()),
+        own => own,
+    };
+    let source: Vec<&str> = [title, &limit.source.section, edition]
+        .into_iter()
+        .filter(|part| !part.is_empty())
+        .collect();
+    Judged {
+        limit: limit.id.clone(),
+        verdict: judgement.verdict,
+        basis: limit.basis,
+        footing: limit.footing,
+        bound: limit.bound.words(value.unit.map(|unit| unit.in_system(units))),
+        source: source.join(", "),
+        read: limit.read != SectionRead::No,
+        conformity: judgement.conformity.map(percent),
+        instrument_unfit: judgement.instrument_unfit,
+        rule: judgement.rule,
+    }
+}
+
+/// A probability in whole percent.
+fn percent(share: f64) -> u8 {
+    let percent = (share * 100.0).round().clamp(0.0, 100.0);
+    #[allow(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 0 to 100"
+    )]
+    let whole = percent as u8;
+    whole
+}

@@ -1,0 +1,63 @@
+//! An act in a few words, for the button that takes it back.
+
+use inspection::{PointId, ReadingId};
+
+use crate::entry::words;
+use crate::{Act, Said, Visit};
+
+pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
+    let title = |point: &PointId| {
+        let point = visit.plan().point(point.as_str());
+        point.map_or_else(String::new, |point| point.title.clone())
+    };
+    let about = |key, point: &PointId| Said::new(key).with("what", title(point));
+    match act {
+        Act::Answer { point, .. } | Act::TakeBackAnswer { point } => about("act-answer", point),
+        Act::See { point, .. } | Act::Unsee { point, .. } => about("act-defect", point),
+        Act::Note { point, .. } => about("act-note", point),
+        Act::Enter(entering) => {
+            reading(visit, &entering.point, &entering.reading, &entering.position)
+        }
+        Act::Correct { reading: id, .. } | Act::Strike { reading: id, .. } => known(visit, id),
+        Act::TakePhoto(_) | Act::PlacePhoto { .. } => Said::new("act-photo"),
+        Act::WriteFinding(written) => Said::new("act-finding").with("what", &written.title),
+        Act::ChangeFinding { after, .. } => Said::new("act-finding").with("what", &after.title),
+        Act::Confirm { .. } | Act::Withdraw { .. } => Said::new("act-decision"),
+        Act::Fit { equipment } | Act::Unfit { equipment } => {
+            let known = visit.plan().equipment.iter().find(|known| known.id == *equipment);
+            let title = known.map_or_else(|| words(equipment), |known| known.title.clone());
+            Said::new("act-equipment").with("what", title)
+        }
+        Act::StartWait { point } => about("act-wait", point),
+        Act::EndWait { wait } => {
+            let wait = visit.inspection().waits.get(wait);
+            wait.map_or_else(|| Said::new("act-wait"), |wait| about("act-wait", &wait.point))
+        }
+        Act::SetState { state } | Act::UnsetState { state } => {
+            let known = visit.plan().site_states.iter().find(|known| known.id == *state);
+            let title = known.map_or_else(|| words(state), |known| known.title.clone());
+            Said::new("act-state").with("what", title)
+        }
+        Act::SetInstrument { after, .. } => Said::new("act-instrument").with("what", &after.name),
+        Act::ChangeUnit { .. } => Said::new("act-unit"),
+        Act::ChangeJob { .. } => Said::new("act-job"),
+    }
+}
+
+fn known(visit: &Visit, id: &ReadingId) -> Said {
+    match visit.inspection().readings.get(id) {
+        Some(known) => reading(visit, &known.point, &known.name, &known.position),
+        None => Said::new("act-reading").with("what", ""),
+    }
+}
+
+fn reading(visit: &Visit, point: &PointId, name: &str, position: &str) -> Said {
+    let plan = visit.plan().point(point.as_str()).and_then(|point| point.reading(name));
+    let title = plan.map_or(name, |plan| plan.title.as_str());
+    let what = if position.is_empty() {
+        title.to_owned()
+    } else {
+        format!("{title}, {}", words(position))
+    };
+    Said::new("act-reading").with("what", what)
+}

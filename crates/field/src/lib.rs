@@ -1,0 +1,31 @@
+//! The phone app without a browser: what a visit offers to do, what an act changes, and what each screen shows.
+//!
+//! A [`Visit`] holds a job's record with the plan it carries. [`Visit::act`] turns what a person did into one
+//! change, [`Visit::typed`] judges a reading while it is typed, and the views are plain data for the screens. Pure and
+//! deterministic: the caller passes the time, and ids are made of the device's id, so natively and as
+//! WebAssembly the same acts give the same bytes.
+
+mod act;
+mod edits;
+mod entry;
+mod judged;
+mod label;
+mod new_job;
+mod now;
+mod said;
+mod states;
+mod texts;
+mod typed;
+mod undo;
+pub mod view;
+mod visit;
+
+pub use act::{Act, Answer, Entering, FindingWritten, PhotoTaken};
+pub use judged::{Judged, Valued};
+pub use new_job::{NewJob, new_job, plans};
+pub use now::Now;
+pub use quantity::UnitSystem;
+pub use said::Said;
+pub use texts::{Language, Texts};
+pub use typed::Typed;
+pub use visit::Visit;

@@ -1,0 +1,59 @@
+//! A new job on the phone: the engagement, the unit, and the plan as it stands now.
+
+use inspection::{Dwelling, Job};
+use plan::Files;
+use record::{Author, Record};
+
+use crate::{Now, Said};
+
+/// What a new job begins with.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct NewJob {
+    /// The engagement; its plan is one of [`plans`], and its day that of now if it has none.
+    pub job: Job,
+    /// The unit; with no equipment it starts with what such a unit usually has.
+    pub dwelling: Dwelling,
+}
+
+/// The plans that ship with the program: id and title.
+#[must_use]
+pub fn plans() -> Vec<(String, String)> {
+    let Ok(library) = plan::load(&Files::embedded()) else { return Vec::new() };
+    library.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
+}
+
+/// A new job's first changes.
+///
+/// # Errors
+/// A sentence that says what is missing.
+pub fn new_job(author: &Author, now: Now, new: &NewJob) -> Result<Vec<Vec<u8>>, Said> {
+    let refuse = |why: String| Said::new("refusal-record").with("why", why);
+    let library = plan::load(&Files::embedded()).map_err(|problems| {
+        refuse(problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
+    })?;
+    let (mut job, mut dwelling) = (new.job.clone(), new.dwelling.clone());
+    if job.number.trim().is_empty() {
+        return Err(Said::new("refusal-no-number"));
+    }
+    if job.plan.is_empty() {
+        job.plan = library.plans().map(|(id, _)| id.to_owned()).next().unwrap_or_default();
+    }
+    let text = library
+        .frozen(&job.plan)
+        .ok_or_else(|| Said::new("refusal-no-plan").with("plan", &job.plan))?;
+    if job.purpose.is_empty() {
+        job.purpose.clone_from(&job.plan);
+    }
+    if job.inspector.is_empty() {
+        job.inspector.clone_from(&author.person);
+    }
+    if job.visits.is_empty() {
+        job.visits.push(now.moment.local.date());
+    }
+    if dwelling.equipment.is_empty() {
+        dwelling.equipment = library.typical(dwelling.kind);
+    }
+    let record = Record::create(author, now.unix_seconds, &job, &dwelling, &text)
+        .map_err(|error| refuse(error.to_string()))?;
+    Ok(record.changes_after(&[]).into_iter().map(|change| change.bytes).collect())
+}

@@ -1,0 +1,183 @@
+//! Taking back one's own acts: by new edits, so that nothing is deleted.
+
+use inspection::{FindingState, Inspection, Photo, Wait};
+use record::{Author, Edit, Record};
+
+use crate::states::holds;
+use crate::{Now, Said};
+
+/// Why a reading was struck out, or a finding withdrawn, that was taken back. In the report's language.
+pub(crate) const TAKEN_BACK: &str = "entered by mistake and taken back";
+
+/// One act that can be taken back.
+#[derive(Clone, Debug)]
+pub(crate) struct Step {
+    /// The edits that take it back, last edit first; ids and times are filled in when they are made.
+    pub inverse: Vec<Edit>,
+    /// What it was.
+    pub label: Said,
+}
+
+/// The edits that take these back, if the record stood like this before them; none if one of them stays.
+pub(crate) fn inverse(edits: &[Edit], before: &Inspection) -> Option<Vec<Edit>> {
+    edits.iter().rev().map(|edit| inverse_of(edit, before)).collect()
+}
+
+fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
+    Some(match edit.clone() {
+        Edit::ChangeJob { before, after } => Edit::ChangeJob { before: after, after: before },
+        Edit::ChangeDwelling { before, after } => {
+            Edit::ChangeDwelling { before: after, after: before }
+        }
+        Edit::SetPoint { point, before: Some(before), after } => {
+            Edit::SetPoint { point, before: Some(after), after: before }
+        }
+        Edit::SetPoint { point, before: None, after } => Edit::ClearPoint { point, before: after },
+        Edit::ClearPoint { point, before } => Edit::SetPoint { point, before: None, after: before },
+        Edit::AddReading { id, .. } => Edit::StrikeOutReading { id, reason: TAKEN_BACK.to_owned() },
+        Edit::StrikeOutReading { id, .. } => {
+            let mut reading = inspection.readings.get(&id)?.clone();
+            reading.struck_out = None;
+            Edit::AddReading { id, reading }
+        }
+        Edit::AddFinding { id, finding } => {
+            let mut after = finding.clone();
+            after.state = match finding.draft {
+                // The draft stands again as before anybody decided on it.
+                Some(_) => FindingState::Draft,
+                None => FindingState::Withdrawn { reason: TAKEN_BACK.to_owned() },
+            };
+            Edit::ChangeFinding { id, before: finding, after }
+        }
+        Edit::ChangeFinding { id, before, after } => {
+            Edit::ChangeFinding { id, before: after, after: before }
+        }
+        // The file stays and so does its entry, at no point.
+        Edit::AddPhoto { id, .. } => {
+            Edit::PlacePhoto { id, point: None, position: String::new(), caption: None }
+        }
+        Edit::PlacePhoto { id, caption, .. } => {
+            let Photo { point, position, caption: old, .. } = inspection.photos.get(&id)?.clone();
+            Edit::PlacePhoto { id, point, position, caption: caption.map(|_| old) }
+        }
+        // Its time is filled in when it is made.
+        Edit::StartWait { id, wait } => Edit::EndWait { id, ended: wait.started? },
+        Edit::EndWait { id, .. } => {
+            let wait = inspection.waits.get(&id)?.clone();
+            Edit::StartWait { id, wait: Wait { ended: None, ..wait } }
+        }
+        Edit::ChangeSiteState { id: _, mut change } => {
+            change.on = holds(inspection, &change.state) == Some(true);
+            Edit::ChangeSiteState { id: String::new(), change }
+        }
+        Edit::SetInstrument { id, before: Some(before), after } => {
+            Edit::SetInstrument { id, before: Some(after), after: before }
+        }
+        Edit::SetInstrument { .. }
+        | Edit::WithdrawFinding { .. }
+        | Edit::ChangePhoto { .. }
+        | Edit::PlacePhotoOnUnit { .. }
+        | Edit::MarkPhoto { .. }
+        | Edit::EraseMark { .. }
+        | Edit::Settle { .. } => return None,
+    })
+}
+
+/// Edits as they can be made now.
+#[derive(Debug, Default)]
+pub(crate) struct Fresh {
+    /// The edits.
+    pub edits: Vec<Edit>,
+    /// Things that were struck out or ended and come back under a new id: the old one, and the new.
+    pub renamed: Vec<(String, String)>,
+}
+
+/// The edits as they can be made now: with new ids, the time, and only if nobody else changed the same.
+pub(crate) fn fresh(
+    edits: &[Edit],
+    inspection: &Inspection,
+    record: &Record,
+    author: &Author,
+    now: Now,
+) -> Option<Fresh> {
+    let mut nth = 0;
+    let mut id = || {
+        nth += 1;
+        record.fresh_id(author, nth - 1)
+    };
+    let mut fresh = Fresh::default();
+    for edit in edits {
+        let mut edit = edit.clone();
+        let unchanged = match &mut edit {
+            Edit::ChangeJob { before, .. } => **before == inspection.job,
+            Edit::ChangeDwelling { before, .. } => **before == inspection.dwelling,
+            Edit::SetPoint { point, before, .. } => inspection.points.get(point) == before.as_ref(),
+            Edit::ClearPoint { point, before } => inspection.points.get(point) == Some(before),
+            Edit::AddReading { id: old, .. } => {
+                let new = id();
+                fresh.renamed.push((old.to_string(), new.clone()));
+                *old = new.into();
+                true
+            }
+            Edit::StrikeOutReading { id, .. } => {
+                inspection.readings.get(id).is_some_and(|reading| reading.struck_out.is_none())
+            }
+            Edit::ChangeFinding { id, before, .. } => {
+                inspection.findings.get(id) == Some(&**before)
+            }
+            Edit::StartWait { id: old, .. } => {
+                let new = id();
+                fresh.renamed.push((old.to_string(), new.clone()));
+                *old = new.into();
+                true
+            }
+            Edit::EndWait { id, ended } => {
+                *ended = now.moment;
+                inspection.waits.get(id).is_some_and(|wait| wait.ended.is_none())
+            }
+            Edit::ChangeSiteState { id: new, change } => {
+                *new = id();
+                change.at = Some(now.moment);
+                change.by.clone_from(&author.person);
+                true
+            }
+            Edit::SetInstrument { id, before, .. } => {
+                inspection.instruments.get(id) == before.as_ref()
+            }
+            Edit::AddFinding { .. }
+            | Edit::WithdrawFinding { .. }
+            | Edit::AddPhoto { .. }
+            | Edit::ChangePhoto { .. }
+            | Edit::PlacePhoto { .. }
+            | Edit::PlacePhotoOnUnit { .. }
+            | Edit::MarkPhoto { .. }
+            | Edit::EraseMark { .. }
+            | Edit::Settle { .. } => true,
+        };
+        if !unchanged {
+            return None;
+        }
+        fresh.edits.push(edit);
+    }
+    Some(fresh)
+}
+
+/// Lets a step speak of things by the ids under which they came back.
+pub(crate) fn rename(step: &mut Step, renamed: &[(String, String)]) {
+    let new = |id: &str| renamed.iter().find(|(old, _)| old == id).map(|(_, new)| new.clone());
+    for edit in &mut step.inverse {
+        match edit {
+            Edit::AddReading { id, .. } | Edit::StrikeOutReading { id, .. } => {
+                if let Some(new) = new(id.as_str()) {
+                    *id = new.into();
+                }
+            }
+            Edit::StartWait { id, .. } | Edit::EndWait { id, .. } => {
+                if let Some(new) = new(id.as_str()) {
+                    *id = new.into();
+                }
+            }
+            _ => {}
+        }
+    }
+}

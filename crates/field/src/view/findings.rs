@@ -1,0 +1,109 @@
+//! Findings: those that stand, as drafted or as people wrote them, and those that were withdrawn.
+
+use findings::Finding;
+use inspection::{FindingId, FindingState, PhotoId, PointId, TimeToAct, Use};
+use quantity::UnitSystem;
+
+use crate::Visit;
+
+/// One finding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FindingRow {
+    /// Its key, for [`crate::Act::Confirm`] and [`crate::Act::Withdraw`].
+    pub key: String,
+    /// The record's entry, where a person wrote or decided on it.
+    pub recorded: Option<FindingId>,
+    /// Its number; none where it was withdrawn.
+    pub number: Option<usize>,
+    /// The point it belongs to.
+    pub point: Option<PointId>,
+    /// The point's heading.
+    pub point_title: String,
+    /// Where; empty where there is only one place.
+    pub position: String,
+    /// Heading.
+    pub title: String,
+    /// The statement for the report.
+    pub statement: String,
+    /// Uses it stops.
+    pub stops: Vec<Use>,
+    /// How soon to act.
+    pub when: TimeToAct,
+    /// Whom to call.
+    pub who: String,
+    /// What to do at once; empty where it can wait.
+    pub stop_work: String,
+    /// Photos that show it.
+    pub photos: Vec<PhotoId>,
+    /// Where it stands.
+    pub standing: FindingStanding,
+}
+
+/// Where a finding stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum FindingStanding {
+    /// Brought up by a reading or an answer; nobody decided on it.
+    Drafted,
+    /// A person wrote or confirmed it.
+    Confirmed,
+    /// Withdrawn, and why.
+    Withdrawn(String),
+}
+
+impl Visit {
+    /// All findings: those that stand, in the report's order, then those withdrawn.
+    #[must_use]
+    pub fn findings(&self, units: UnitSystem) -> Vec<FindingRow> {
+        let assessment = self.assessment(units);
+        let mut rows: Vec<FindingRow> =
+            assessment.findings.iter().map(|finding| self.finding_row(finding)).collect();
+        for (id, recorded) in &self.inspection().findings {
+            let FindingState::Withdrawn { reason } = &recorded.state else { continue };
+            rows.push(FindingRow {
+                key: recorded.draft.clone().unwrap_or_else(|| id.to_string()),
+                recorded: Some(id.clone()),
+                number: None,
+                point: recorded.point.clone(),
+                point_title: self.title_of(recorded.point.as_ref()),
+                position: String::new(),
+                title: recorded.title.clone(),
+                statement: recorded.statement.clone(),
+                stops: recorded.stops.clone(),
+                when: recorded.when,
+                who: recorded.who.clone(),
+                stop_work: String::new(),
+                photos: recorded.photos.clone(),
+                standing: FindingStanding::Withdrawn(reason.clone()),
+            });
+        }
+        rows
+    }
+
+    pub(crate) fn finding_row(&self, finding: &Finding) -> FindingRow {
+        FindingRow {
+            key: finding.key.clone(),
+            recorded: finding.recorded.clone(),
+            number: (finding.number > 0).then_some(finding.number),
+            point: finding.point.clone(),
+            point_title: self.title_of(finding.point.as_ref()),
+            position: finding.position.clone(),
+            title: finding.title.clone(),
+            statement: finding.statement.clone(),
+            stops: finding.stops.clone(),
+            when: finding.when,
+            who: finding.who.clone(),
+            stop_work: finding.stop_work.clone(),
+            photos: finding.photos.clone(),
+            standing: if finding.confirmed {
+                FindingStanding::Confirmed
+            } else {
+                FindingStanding::Drafted
+            },
+        }
+    }
+
+    fn title_of(&self, point: Option<&PointId>) -> String {
+        let planned = point.and_then(|point| self.plan().point(point.as_str()));
+        planned.map_or_else(String::new, |planned| planned.title.clone())
+    }
+}

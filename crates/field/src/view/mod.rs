@@ -1,0 +1,27 @@
+//! What each screen shows, as plain data: nothing here decides, nothing is stored.
+
+mod findings;
+mod instruments;
+mod kit;
+mod left;
+mod line;
+mod opening;
+mod point;
+mod reasons;
+mod search;
+mod sites;
+mod stop;
+mod waits;
+
+pub use findings::{FindingRow, FindingStanding};
+pub use instruments::{Calibration, InstrumentRow};
+pub use kit::KitItem;
+pub use left::{Left, LeftRow};
+pub use line::{Line, PlanView, StopRow};
+pub use opening::{EquipmentRow, Opening};
+pub use point::{DefectRow, Entered, Pad, PhotoRow, PointView, ReadingInput, ReadingView};
+pub use reasons::{REASONS, Reason};
+pub use search::{Hit, HitKind};
+pub use sites::{StateNeed, StateRow};
+pub use stop::{PointRow, PointState, StopView};
+pub use waits::{RunningWait, WaitState};

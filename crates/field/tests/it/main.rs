@@ -1,0 +1,10 @@
+//! What the phone app's logic promises.
+#![allow(clippy::unwrap_used, reason = "helpers of tests: a panic says which fact is missing")]
+
+mod acts;
+mod demo_sheet;
+mod demo_visit;
+mod laws;
+mod texts;
+mod views;
+mod visits;

@@ -5,12 +5,16 @@ use std::path::PathBuf;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::commands::assess::AssessArguments;
+use crate::commands::compare::CompareArguments;
 use crate::commands::completions::CompletionsArguments;
+use crate::commands::countersign::CountersignArguments;
 use crate::commands::demo::DemoArguments;
 use crate::commands::device::DeviceArguments;
+use crate::commands::export::ExportArguments;
 use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
 use crate::commands::job::JobArguments;
+use crate::commands::key::KeyCommandArguments;
 use crate::commands::man::ManArguments;
 use crate::commands::mark::MarkArguments;
 use crate::commands::page::PageArguments;
@@ -19,9 +23,11 @@ use crate::commands::photo::PhotoArguments;
 use crate::commands::plan::PlanArguments;
 use crate::commands::point::PointArguments;
 use crate::commands::read::ReadArguments;
+use crate::commands::release::ReleaseArguments;
 use crate::commands::report::ReportArguments;
 use crate::commands::serve::ServeArguments;
 use crate::commands::units::UnitsArguments;
+use crate::commands::verify::VerifyArguments;
 use crate::commands::why::WhyArguments;
 use crate::data_folder::Place;
 
@@ -67,6 +73,12 @@ pub(crate) enum Command {
     Why(WhyArguments),
     Report(ReportArguments),
     Page(PageArguments),
+    Release(ReleaseArguments),
+    Countersign(CountersignArguments),
+    Export(ExportArguments),
+    Verify(VerifyArguments),
+    Compare(CompareArguments),
+    Key(KeyCommandArguments),
     Demo(DemoArguments),
     Serve(ServeArguments),
     Pair(PairArguments),

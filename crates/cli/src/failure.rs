@@ -25,6 +25,10 @@ pub(crate) enum Kind {
     Input,
     /// Possible inputs outside a formula's range: exit status 3.
     OutOfRange,
+    /// A bag is not what was packed: exit status 4.
+    Differs,
+    /// All was said on standard output already: this exit status, without a word.
+    Said(u8),
     /// Whoever read the output has gone: exit status 0, without a word.
     PipeClosed,
 }
@@ -45,6 +49,16 @@ impl Failure {
         Self { kind: Kind::OutOfRange, message: message.to_string(), hint: String::new() }
     }
 
+    /// A bag that is not what was packed.
+    pub(crate) fn differs(message: impl Display) -> Self {
+        Self { kind: Kind::Differs, message: message.to_string(), hint: String::new() }
+    }
+
+    /// What was found stands on standard output; only the exit status is left to give.
+    pub(crate) fn said(status: u8) -> Self {
+        Self { kind: Kind::Said(status), message: String::new(), hint: String::new() }
+    }
+
     /// The same with a hint on what to do.
     pub(crate) fn hint(self, hint: impl Display) -> Self {
         Self { hint: hint.to_string(), ..self }
@@ -52,7 +66,7 @@ impl Failure {
 
     /// Prints it and gives the exit status.
     pub(crate) fn report(&self) -> ExitCode {
-        if self.kind != Kind::PipeClosed {
+        if !matches!(self.kind, Kind::PipeClosed | Kind::Said(_)) {
             anstream::eprintln!("{RED}error:{PLAIN} {}", self.message);
             if !self.hint.is_empty() {
                 anstream::eprintln!("{CYAN}hint:{PLAIN} {}", self.hint);
@@ -62,6 +76,8 @@ impl Failure {
             Kind::Failed => 1,
             Kind::Input => 2,
             Kind::OutOfRange => 3,
+            Kind::Differs => 4,
+            Kind::Said(status) => status,
             Kind::PipeClosed => 0,
         })
     }

@@ -10,6 +10,7 @@
 )]
 
 mod arguments;
+mod bags;
 mod commands;
 mod counting;
 mod data_folder;

@@ -167,7 +167,7 @@ pub(crate) fn plan_of(record: &Record) -> Result<Plan, Failure> {
 }
 
 /// Holds the lock of everybody on this machine who edits; given up when dropped.
-fn hold(store: &Store) -> Result<File, Failure> {
+pub(crate) fn hold(store: &Store) -> Result<File, Failure> {
     let path = store.folder().join("edit.lock");
     let open = File::options().read(true).write(true).create(true).truncate(false).open(&path);
     let lock = |error: std::io::Error| Failure::failed(format!("{}: {error}", path.display()));

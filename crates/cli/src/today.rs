@@ -31,6 +31,11 @@ pub(crate) fn unix_seconds() -> i64 {
     Timestamp::now().as_second()
 }
 
+/// A moment in universal time as RFC 3339 writes it: `2026-06-12T18:00:00Z`.
+pub(crate) fn in_universal_time(unix_seconds: i64) -> String {
+    Timestamp::from_second(unix_seconds).unwrap_or_default().to_string()
+}
+
 /// A time as people write it: `09:40` on the given day, or with its date.
 pub(crate) fn moment_on(day: Option<Date>, text: &str) -> Result<Moment, String> {
     let text = text.trim();

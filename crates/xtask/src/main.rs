@@ -7,6 +7,7 @@
 )]
 
 mod arguments;
+mod bag_check;
 mod bench;
 mod browser;
 mod ci;
@@ -37,6 +38,7 @@ Project chores: cargo xtask <chore>
   docs                         draw the handbook's pictures again
   reference [--check]          compute the values in reference/ again (--check: compare, change nothing)
   bench [--alone]              time what must be quick, beside outside libraries
+  bag-check                    the demonstration's bag before other people's programs
   wasm-check                   build the core crates as WebAssembly; the same answer as natively
 
 `cargo xtask <chore> --help` says more about one of them.";
@@ -56,6 +58,7 @@ fn main() -> ExitCode {
         Some("reference") => reference::run(arguments),
         Some("bench") => bench::run(arguments),
         Some("web") => web::run(arguments),
+        Some("bag-check") => bag_check::run(arguments),
         Some("wasm-check") => wasm::run(arguments),
         Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),
     };

@@ -3,7 +3,8 @@
 use std::io::Write;
 
 use clap::Args;
-use inspection::Outcome;
+use findings::Assessment;
+use inspection::{Inspection, Outcome};
 use quantity::UnitSystem;
 
 use crate::data_folder::Place;
@@ -22,11 +23,17 @@ pub(crate) struct AssessArguments {
     json: bool,
 }
 
+/// The assessment of a job, with what could not be read from its record.
+pub(crate) fn assessed(job: &OpenJob, inspection: &Inspection) -> Assessment {
+    let mut assessment = findings::assess(&job.plan, inspection);
+    assessment.problems.extend(job.trouble());
+    assessment
+}
+
 pub(crate) fn run(place: &Place, arguments: &AssessArguments) -> Result<(), Failure> {
     let job = OpenJob::open(place, &arguments.job)?;
     let inspection = job.inspection();
-    let mut assessment = findings::assess(&job.plan, &inspection);
-    assessment.problems.extend(job.trouble());
+    let assessment = assessed(&job, &inspection);
     let mut out = std::io::stdout().lock();
     if arguments.json {
         writeln!(out, "{}", json::assessment(&job.plan, &inspection, &assessment))?;

@@ -6,19 +6,24 @@ use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use bag::SigningKey;
 use clap::Args;
 use inspection::Dwelling;
 use record::Author;
 use serde_json::json;
 use store::Store;
 
-use crate::commands::{job::fill, page, report};
+use crate::bags::{self, pack::Packed};
+use crate::commands::{job::fill, page, release};
 use crate::data_folder::{Place, device, write_file};
 use crate::failure::Failure;
 use crate::open_job::{self, OpenJob, unit_in_words};
 use crate::{photos, progress};
 
 /// Makes a complete invented job in a folder of its own: photos, filled sheet, findings, report.
+///
+/// The job is released with a demonstration key, and its bag left beside the report, to try `nearside verify` with. Everybody
+/// has that key: its signature shows how signing works, and nothing else.
 ///
 /// Everybody and everything in it is invented; the program draws the photos itself. The folder is an
 /// ordinary data folder afterwards: every command takes it with --data. The photos stay in its folder
@@ -49,14 +54,16 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     let Made { job, camera, sheet } = make(place, folder, arguments.stop_work)?;
     let number = job.id.to_string();
     let report = folder.join("report.pdf");
-    let typeset = report::typeset(&job, ::report::Options::default())?;
-    write_file(&report, &typeset.pdf)?;
-    for remark in &typeset.remarks {
+    let (packed, bag) = release_for_show(&job, folder)?;
+    let pdf = packed.report();
+    write_file(&report, pdf)?;
+    for remark in &packed.remarks {
         eprintln!("note: {remark}");
     }
     let page = folder.join("page");
-    page::write(&job, ::report::Options::default(), &page, Some(&typeset.pdf))?;
+    page::write(&job, ::report::Options::default(), &page, Some(pdf))?;
     let page = page.join("index.html");
+    let pages = packed.state.report.pages;
 
     let inspection = job.inspection();
     let readings = inspection.readings.values().filter(|one| one.struck_out.is_none()).count();
@@ -69,8 +76,9 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
             "job": number,
             "folder": folder.display().to_string(),
             "report": report.display().to_string(),
-            "pages": typeset.pages,
+            "pages": pages,
             "page": page.display().to_string(),
+            "bag": bag.display().to_string(),
             "photos": inspection.photos.len(),
             "readings": readings,
             "findings": assessment.findings.len(),
@@ -90,12 +98,18 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
         assessment.findings.len()
     )?;
     writeln!(out, "  {}", uses.join(", "))?;
-    writeln!(out, "report: {} ({} pages)", report.display(), typeset.pages)?;
+    writeln!(out, "report: {} ({} pages)", report.display(), pages)?;
     writeln!(out, "page for the client: {}", page.display())?;
     writeln!(out, "photos: {}; filled sheet: {}", camera.display(), sheet.display())?;
+    writeln!(
+        out,
+        "bag:    {} (released with the demonstration key, which everybody has)",
+        bag.display()
+    )?;
     let data = as_typed(folder);
     writeln!(out, "look:   nearside --data {data} job show {number}")?;
     writeln!(out, "        nearside --data {data} assess {number}")?;
+    writeln!(out, "        nearside verify {}", as_typed(&bag))?;
     Ok(())
 }
 
@@ -127,6 +141,18 @@ pub(crate) fn make(place: &Place, folder: &Path, stop_work: bool) -> Result<Made
     let files = photos::files_in(&camera)?;
     fill::fill(&mut job, &sheet.display().to_string(), &text, &files)?;
     Ok(Made { job, camera, sheet })
+}
+
+/// Releases the job with the demonstration key and leaves its bag as a folder; gives where that is.
+fn release_for_show(job: &OpenJob, folder: &Path) -> Result<(Packed, PathBuf), Failure> {
+    let accept =
+        "An invented job: what is open here is open on purpose, to show how a release names it.";
+    let terms = release::Terms { accept: vec![accept.to_owned()], ..release::Terms::default() };
+    let draft = release::draft(job, &terms)?;
+    let packed = release::release(job, draft, &SigningKey::demonstration())?;
+    let into = folder.join(packed.name());
+    bags::write(&job.store, &packed.bag, &packed.name(), &into)?;
+    Ok((packed, into))
 }
 
 /// Refuses a folder with other things in it.

@@ -1,12 +1,16 @@
 //! One file a command: its arguments, whose doc comments are its help, and what it does.
 
 pub(crate) mod assess;
+pub(crate) mod compare;
 pub(crate) mod completions;
+pub(crate) mod countersign;
 pub(crate) mod demo;
 pub(crate) mod device;
+pub(crate) mod export;
 pub(crate) mod finding;
 pub(crate) mod formula;
 pub(crate) mod job;
+pub(crate) mod key;
 pub(crate) mod man;
 pub(crate) mod mark;
 pub(crate) mod page;
@@ -15,9 +19,11 @@ pub(crate) mod photo;
 pub(crate) mod plan;
 pub(crate) mod point;
 pub(crate) mod read;
+pub(crate) mod release;
 pub(crate) mod report;
 pub(crate) mod serve;
 pub(crate) mod units;
+pub(crate) mod verify;
 pub(crate) mod why;
 
 use ::plan::{Plan, Point};
@@ -40,6 +46,12 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Why(why) => why::run(&place, &why),
         Command::Report(report) => report::run(&place, &report),
         Command::Page(page) => page::run(&place, &page),
+        Command::Release(release) => release::run(&place, &release),
+        Command::Countersign(countersign) => countersign::run(&place, &countersign),
+        Command::Compare(compare) => compare::run(&place, &compare),
+        Command::Export(export) => export::run(&place, &export),
+        Command::Verify(verify) => verify::run(&verify),
+        Command::Key(key) => key::run(&place, &key),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Serve(serve) => serve::run(&place, &serve),
         Command::Pair(pair) => pair::run(&place, &pair),

@@ -46,7 +46,8 @@ pub(crate) fn run(place: &Place, arguments: &PageArguments) -> Result<(), Failur
         arguments.into.clone().unwrap_or_else(|| PathBuf::from(format!("page-{}", arguments.job)));
     refuse_used(&folder)?;
     let options = Options { units: arguments.units.system(), ..Options::default() };
-    let pdf = if arguments.without_pdf { None } else { Some(typeset(&job, options)?.pdf) };
+    let pdf =
+        if arguments.without_pdf { None } else { Some(typeset(&job, options, String::new())?.pdf) };
     let page = write(&job, options, &folder, pdf.as_deref())?;
     for remark in &page.remarks {
         eprintln!("note: {remark}");
@@ -90,7 +91,7 @@ pub(crate) fn write(
     folder: &Path,
     pdf: Option<&[u8]>,
 ) -> Result<WebPage, Failure> {
-    let pages = Pages::of(job, options);
+    let pages = Pages::of(job, options, String::new());
     let page = report::page(&pages.content, &|id| pages.photo(job, id), pdf.map(|_| PDF))
         .map_err(|error| Failure::failed(format!("no page could be made: {error}")))?;
     for file in &page.files {

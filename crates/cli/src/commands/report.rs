@@ -12,7 +12,7 @@ use record::TrailEntry;
 use report::content::{Content, Issued, Paper, Trail};
 use report::{Options, Release, Stage, Typeset};
 use serde_json::json;
-use store::Sha256Hex;
+use store::{Sha256Hex, Store};
 
 use crate::data_folder::{Place, write_file};
 use crate::failure::Failure;
@@ -80,7 +80,7 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
             PaperSize::A4 => Paper::A4,
         },
     };
-    let typeset = typeset(&job, options)?;
+    let typeset = typeset(&job, options, String::new())?;
     let out = arguments
         .out
         .clone()
@@ -106,9 +106,9 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
     Ok(())
 }
 
-/// The pages of a job, with progress on a terminal.
-pub(crate) fn typeset(job: &OpenJob, options: Options) -> Result<Typeset, Failure> {
-    let pages = Pages::of(job, options);
+/// The pages of a job, with progress on a terminal. `signed` says when and how it was signed; empty for a line to sign on.
+pub(crate) fn typeset(job: &OpenJob, options: Options, signed: String) -> Result<Typeset, Failure> {
+    let pages = Pages::of(job, options, signed);
     let bar = progress::bar(3, "report");
     let stage = |stage: Stage| {
         bar.set_position(match stage {
@@ -130,33 +130,36 @@ pub(crate) struct Pages {
 }
 
 impl Pages {
-    pub(crate) fn of(job: &OpenJob, options: Options) -> Self {
+    pub(crate) fn of(job: &OpenJob, options: Options, signed: String) -> Self {
         let inspection = job.inspection();
         let assessment = findings::assess_in(&job.plan, &inspection, options.units);
-        let release = release(&job.record.trail());
+        let release = Release { signed, ..release(&job.record.trail()) };
         let content = report::compose(&job.plan, &inspection, &assessment, &release, options);
         Self { content, inspection }
     }
 
-    /// The upright copy of a photo, its parts blurred that are to be. One that does not match its hash, or cannot be
-    /// blurred, counts as missing, which the remarks say.
+    /// The upright copy of a photo as it is handed out.
     pub(crate) fn photo(&self, job: &OpenJob, id: &str) -> Option<Vec<u8>> {
-        let photo = self.inspection.photos.get(id)?;
-        let hash = Sha256Hex::new(&photo.copy).ok()?;
-        let copy = job.store.blob(&hash).ok().flatten()?;
-        let parts: Vec<photo::Part> = photo
-            .marks
-            .iter()
-            .filter_map(|mark| match mark {
-                Mark::Blur { from, to } => Some(photo::Part { from: *from, to: *to }),
-                Mark::Arrow { .. }
-                | Mark::Box { .. }
-                | Mark::Circle { .. }
-                | Mark::Words { .. } => None,
-            })
-            .collect();
-        photo::blurred(&photo.file_name, &copy, &parts).ok()
+        copy_to_hand_out(&job.store, self.inspection.photos.get(id)?)
     }
+}
+
+/// The upright copy of a photo, its parts blurred that are to be. One that does not match its hash, or cannot be blurred,
+/// counts as missing, which the remarks say.
+pub(crate) fn copy_to_hand_out(store: &Store, photo: &inspection::Photo) -> Option<Vec<u8>> {
+    let hash = Sha256Hex::new(&photo.copy).ok()?;
+    let copy = store.blob(&hash).ok().flatten()?;
+    let parts: Vec<photo::Part> = photo
+        .marks
+        .iter()
+        .filter_map(|mark| match mark {
+            Mark::Blur { from, to } => Some(photo::Part { from: *from, to: *to }),
+            Mark::Arrow { .. } | Mark::Box { .. } | Mark::Circle { .. } | Mark::Words { .. } => {
+                None
+            }
+        })
+        .collect();
+    photo::blurred(&photo.file_name, &copy, &parts).ok()
 }
 
 /// What a report states of the record: its heads, and the time of its last change.

@@ -1,7 +1,7 @@
 //! The built program with a data folder of its own.
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::{Command, Output, Stdio};
 
 use serde_json::Value as Json;
 use tempfile::TempDir;
@@ -15,6 +15,14 @@ pub(crate) struct Run {
 }
 
 impl Run {
+    pub(crate) fn of(output: &Output) -> Self {
+        Self {
+            out: String::from_utf8(output.stdout.clone()).unwrap(),
+            err: String::from_utf8(output.stderr.clone()).unwrap(),
+            status: output.status.code().unwrap(),
+        }
+    }
+
     /// The output as JSON, of a run that worked.
     pub(crate) fn json(&self) -> Json {
         assert_eq!(self.status, 0, "{self:?}");
@@ -101,12 +109,7 @@ impl Nearside {
     }
 
     pub(crate) fn run(&self, arguments: &[&str]) -> Run {
-        let output = self.command(arguments).output().unwrap();
-        Run {
-            out: String::from_utf8(output.stdout).unwrap(),
-            err: String::from_utf8(output.stderr).unwrap(),
-            status: output.status.code().unwrap(),
-        }
+        Run::of(&self.command(arguments).output().unwrap())
     }
 
     /// The sheet of the job as it is printed now.

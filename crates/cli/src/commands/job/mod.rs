@@ -1,7 +1,8 @@
-//! `nearside job`: make a job, print its sheet, take the filled one in, look at what is there.
+//! `nearside job`: make a job, print its sheet, take the filled one in, look at what is there, take one in from a bag.
 
 pub(crate) mod fill;
 mod fill_photos;
+mod import;
 mod list;
 mod new;
 mod sheet;
@@ -18,7 +19,8 @@ use crate::failure::Failure;
         nearside job new --kind travel_trailer --client \"A. Client\" --inspector \"B. Inspector\"\n  \
         nearside job sheet 2026-001 --out sheet.toml\n  \
         nearside job fill 2026-001 sheet.toml --photos photos\n  \
-        nearside job show 2026-001")]
+        nearside job show 2026-001\n  \
+        nearside job import 2026-001.zip")]
 pub(crate) struct JobArguments {
     #[command(subcommand)]
     command: JobCommand,
@@ -31,6 +33,7 @@ enum JobCommand {
     Show(show::ShowArguments),
     Sheet(sheet::SheetArguments),
     Fill(fill::FillArguments),
+    Import(import::ImportArguments),
 }
 
 pub(crate) fn run(place: &Place, arguments: &JobArguments) -> Result<(), Failure> {
@@ -40,5 +43,6 @@ pub(crate) fn run(place: &Place, arguments: &JobArguments) -> Result<(), Failure
         JobCommand::Show(arguments) => show::run(place, arguments),
         JobCommand::Sheet(arguments) => sheet::run(place, arguments),
         JobCommand::Fill(arguments) => fill::run(place, arguments),
+        JobCommand::Import(arguments) => import::run(place, arguments),
     }
 }

@@ -1,0 +1,189 @@
+"""A bag before other people's programs: the reference BagIt library, an RO-Crate validator, a library for JSON Web
+Signatures, a JSON Schema validator, and the zip and CSV readers of Python itself.
+
+    python check.py BAG BAG.zip
+
+Each says that the bag is good, and then that a damaged copy is not: a check that cannot fail shows nothing.
+"""
+
+import csv
+import hashlib
+import json
+import pathlib
+import shutil
+import subprocess
+import sys
+import tempfile
+import zipfile
+
+import bagit
+import jsonschema
+from jwcrypto import jwk, jws
+
+
+def bagit_reference(bag):
+    """The Library of Congress' bagit: complete and valid, every checksum."""
+    found = bagit.Bag(str(bag))
+    found.validate(processes=1)
+    if found.version_info != (1, 0):
+        raise ValueError(f"BagIt {found.version_info}")
+    return f"{sum(1 for _ in found.payload_files())} payload files"
+
+
+def ro_crate(bag):
+    """roc-validator, profile RO-Crate 1.1, requirements that MUST hold and those that SHOULD."""
+    program = pathlib.Path(sys.executable).with_name("rocrate-validator")
+    run = subprocess.run(
+        [program, "--disable-color", "validate", "--no-paging", "--profile-identifier", "ro-crate-1.1",
+         "--requirement-severity", "RECOMMENDED", "--output-format", "json", str(bag / "data")],
+        capture_output=True, text=True, check=False,
+    )
+    start = run.stdout.find("{")
+    result = json.loads(run.stdout[start:]) if start >= 0 else {}
+    if run.returncode != 0 or not result.get("passed"):
+        issues = [f"{it.get('check', {}).get('identifier')}: {it.get('message')}" for it in result.get("issues", [])]
+        raise ValueError("; ".join(issues[:5]) or run.stdout[-300:] + run.stderr[-300:])
+    return "RO-Crate 1.1, required and recommended"
+
+
+def signatures(bag):
+    """jwcrypto: every signature, and that it stands on this bag's tag manifest."""
+    manifest = hashlib.sha256((bag / "tagmanifest-sha256.txt").read_bytes()).hexdigest()
+    state = json.loads((bag / "data/state.json").read_text())
+    names = []
+    for path in sorted(bag.glob("signatures/*.jws")):
+        token = jws.JWS()
+        token.deserialize(path.read_text())
+        token.allowed_algs = ["EdDSA"]
+        key = jwk.JWK(**token.jose_header["jwk"])
+        token.verify(key)
+        statement = json.loads(token.payload)
+        if statement["tag_manifest_sha256"] != manifest:
+            raise ValueError(f"{path.name} stands on another tag manifest")
+        if key.thumbprint() not in path.name or sorted(statement["heads"]) != state["record_heads"]:
+            raise ValueError(f"{path.name} speaks of something else")
+        names.append(statement["role"])
+    if "inspector" not in names:
+        raise ValueError("no inspector has signed")
+    return ", ".join(names)
+
+
+def schemas(bag):
+    """jsonschema: the schemas are schemas, and the JSON files fit them."""
+    for name in ("assessment", "record"):
+        schema = json.loads((bag / f"data/schema/{name}.schema.json").read_text())
+        jsonschema.Draft202012Validator.check_schema(schema)
+        validator = jsonschema.Draft202012Validator(
+            schema, format_checker=jsonschema.Draft202012Validator.FORMAT_CHECKER
+        )
+        errors = list(validator.iter_errors(json.loads((bag / f"data/{name}.json").read_text())))
+        if errors:
+            raise ValueError(f"{name}: {errors[0].json_path}: {errors[0].message} ({len(errors)} errors)")
+    return "assessment and record"
+
+
+def tables(bag):
+    """csv: every line has as many cells as the headings, and there are as many lines as the JSON has entries."""
+    record = json.loads((bag / "data/record.json").read_text())
+    assessment = json.loads((bag / "data/assessment.json").read_text())
+    wanted = {
+        "readings": len(record["readings"]),
+        "findings": len(assessment["findings"]),
+        "values": sum(max(1, len(value["judgements"])) for value in assessment["values"]),
+    }
+    for name, count in wanted.items():
+        with open(bag / f"data/tables/{name}.csv", newline="", encoding="utf-8") as file:
+            rows = list(csv.reader(file, strict=True))
+        if len(rows) - 1 != count or any(len(row) != len(rows[0]) for row in rows):
+            raise ValueError(f"{name}.csv: {len(rows) - 1} lines, wanted {count}")
+    return ", ".join(f"{count} {name}" for name, count in wanted.items())
+
+
+def zipped(bag, packed):
+    """zipfile: the zip file holds what the folder holds, under one folder."""
+    with zipfile.ZipFile(packed) as archive:
+        if archive.testzip() is not None:
+            raise ValueError("a checksum does not fit")
+        names = archive.namelist()
+        top = {name.split("/")[0] for name in names}
+        if len(top) != 1:
+            raise ValueError(f"{len(top)} folders at the top")
+        inside = {name.split("/", 1)[1]: archive.read(name) for name in names}
+    outside = {str(path.relative_to(bag)): path.read_bytes() for path in bag.rglob("*") if path.is_file()}
+    if inside != outside:
+        raise ValueError("it does not hold the folder's files")
+    return f"{len(names)} files"
+
+
+def damaged(bag, check, damage):
+    """Whether a check refuses a copy of the bag that was damaged."""
+    with tempfile.TemporaryDirectory() as scratch:
+        copy = pathlib.Path(scratch) / "bag"
+        shutil.copytree(bag, copy)
+        damage(copy)
+        try:
+            check(copy)
+        except Exception as refused:  # every library has its own
+            return str(refused).splitlines()[0][:100]
+    return None
+
+
+def flip(path):
+    """Changes a byte in the middle of a file."""
+    content = bytearray(path.read_bytes())
+    content[len(content) // 2] ^= 1
+    path.write_bytes(content)
+
+
+def without_name(copy):
+    path = copy / "data/ro-crate-metadata.json"
+    graph = json.loads(path.read_text())
+    for entity in graph["@graph"]:
+        if entity["@id"] == "./":
+            del entity["datePublished"]
+    path.write_text(json.dumps(graph))
+
+
+def with_another_verdict(copy):
+    path = copy / "data/assessment.json"
+    assessment = json.loads(path.read_text())
+    assessment["uses"][0]["state"] = "fine"
+    path.write_text(json.dumps(assessment))
+
+
+def shorter_table(copy):
+    path = copy / "data/tables/findings.csv"
+    path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
+
+
+def main():
+    bag, packed = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
+    checks = [
+        ("bagit " + bagit.VERSION, bagit_reference, lambda copy: flip(copy / "data/report.pdf")),
+        ("roc-validator", ro_crate, without_name),
+        ("jwcrypto", signatures, lambda copy: flip(next(copy.glob("signatures/*.jws")))),
+        ("jwcrypto, manifest changed", signatures, lambda copy: flip(copy / "tagmanifest-sha256.txt")),
+        ("jsonschema", schemas, with_another_verdict),
+        ("csv", tables, shorter_table),
+    ]
+    faults = 0
+    for name, check, damage in checks:
+        try:
+            print(f"good     {name}: {check(bag)}")
+        except Exception as refused:
+            faults += 1
+            print(f"REFUSED  {name}: {refused}")
+            continue
+        caught = damaged(bag, check, damage)
+        faults += caught is None
+        print(f"         damaged copy: {'refused: ' + caught if caught else 'NOT NOTICED'}")
+    print(f"good     zipfile: {zipped(bag, packed)}")
+    # A bag with files beside it that no manifest names: the reference library must see that as well.
+    stray = damaged(bag, bagit_reference, lambda copy: (copy / "data/stray").write_text("x"))
+    faults += stray is None
+    print(f"         stray file: {'refused: ' + stray if stray else 'NOT NOTICED'}")
+    sys.exit(1 if faults else 0)
+
+
+if __name__ == "__main__":
+    main()

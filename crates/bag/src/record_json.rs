@@ -1,0 +1,208 @@
+//! Everything recorded, as plain JSON: for whoever reads a bag without a reader of its document format.
+
+use inspection::{FindingState, Inspection, Mark, Moment, Outcome};
+use record::TrailEntry;
+use serde_json::{Map, Value, json};
+
+/// All facts of the record and its trail, as JSON; `docs/schema/record.schema.json` describes it.
+///
+/// Readings stand as they were typed. Struck-out readings, withdrawn findings and unused photos are in it too.
+#[must_use]
+pub fn record_json(inspection: &Inspection, trail: &[TrailEntry]) -> Value {
+    let job = &inspection.job;
+    json!({
+        "job": {
+            "number": job.number,
+            "purpose": job.purpose,
+            "inspector": job.inspector,
+            "credentials": job.credentials,
+            "client": {
+                "name": job.client.name,
+                "contact": job.client.contact,
+                "role": job.client.role,
+            },
+            "site": {
+                "address": job.site.address,
+                "latitude": job.site.position.map(|(north, _)| north),
+                "longitude": job.site.position.map(|(_, east)| east),
+                "altitude_metres": job.site.altitude_metres,
+            },
+            "visits": job.visits.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            "weather": job.weather,
+            "engagement": {
+                "scope": job.engagement.scope,
+                "limits": job.engagement.limits,
+                "fee": job.engagement.fee,
+                "consent": job.engagement.consent,
+            },
+            "plan": job.plan,
+            "plan_sha256": job.plan_hash,
+        },
+        "unit": unit(inspection),
+        "points": points(inspection),
+        "readings": readings(inspection),
+        "findings": findings_of(inspection),
+        "photos": photos(inspection),
+        "waits": inspection.waits.iter().map(|(id, wait)| json!({
+            "id": id.as_str(),
+            "point": wait.point.as_str(),
+            "started": moment(wait.started),
+            "ended": moment(wait.ended),
+            "by": wait.by,
+        })).collect::<Vec<_>>(),
+        "site_states": inspection.site_states.iter().map(|change| json!({
+            "state": change.state,
+            "on": change.on,
+            "at": moment(change.at),
+            "by": change.by,
+        })).collect::<Vec<_>>(),
+        "instruments": inspection.instruments.iter().map(|(id, one)| json!({
+            "id": id.as_str(),
+            "kind": one.kind,
+            "name": one.name,
+            "serial": one.serial,
+            "percent_of_reading": one.percent_of_reading,
+            "counts": one.counts,
+            "resolution": one.resolution,
+            "calibrated": one.calibrated.map(|day| day.to_string()),
+            "calibration_due": one.calibration_due.map(|day| day.to_string()),
+        })).collect::<Vec<_>>(),
+        "trail": trail.iter().map(|entry| json!({
+            "change": entry.hash.to_string(),
+            "after": entry.deps.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            "at_unix_seconds": entry.at_unix_seconds,
+            "person": entry.person,
+            "device": entry.device,
+            "act": entry.message,
+        })).collect::<Vec<_>>(),
+    })
+}
+
+fn moment(moment: Option<Moment>) -> Option<String> {
+    moment.map(|moment| moment.to_string())
+}
+
+fn unit(inspection: &Inspection) -> Value {
+    let unit = &inspection.dwelling;
+    let ratings: Map<String, Value> =
+        unit.ratings.iter().map(|(name, entry)| (name.clone(), json!(entry))).collect();
+    json!({
+        "kind": unit.kind.word(),
+        "maker": unit.maker,
+        "model": unit.model,
+        "model_year": unit.model_year,
+        "built": unit.built.map(|day| day.to_string()),
+        "identification": unit.identification,
+        "equipment": unit.equipment,
+        "ratings": ratings,
+        "outline": {
+            "length": unit.outline.length,
+            "width": unit.outline.width,
+            "door_side": unit.outline.door_side,
+            "axles": unit.outline.axles,
+        },
+    })
+}
+
+fn points(inspection: &Inspection) -> Vec<Value> {
+    let point = |(id, entry): (&inspection::PointId, &inspection::PointEntry)| {
+        let (outcome, reason) = match &entry.outcome {
+            Outcome::Examined => ("examined", None),
+            Outcome::NotExamined { reason } => ("not examined", Some(reason)),
+            Outcome::NotFitted => ("not fitted", None),
+        };
+        let defects: Vec<Value> = entry
+            .defects
+            .iter()
+            .map(|(defect, positions)| json!({"defect": defect, "positions": positions}))
+            .collect();
+        json!({
+            "point": id.as_str(),
+            "outcome": outcome,
+            "reason": reason,
+            "defects": defects,
+            "notes": entry.notes,
+            "by": entry.by,
+            "at": moment(entry.at),
+        })
+    };
+    inspection.points.iter().map(point).collect()
+}
+
+fn readings(inspection: &Inspection) -> Vec<Value> {
+    let reading = |(id, reading): (&inspection::ReadingId, &inspection::Reading)| {
+        let struck_out = reading.struck_out.as_ref();
+        json!({
+            "id": id.as_str(),
+            "point": reading.point.as_str(),
+            "name": reading.name,
+            "position": reading.position,
+            "entry": reading.entry,
+            "instrument": reading.instrument.as_ref().map(|id| id.as_str()),
+            "at": moment(reading.at),
+            "by": reading.by,
+            "struck_out": struck_out.map(|it| json!({"reason": it.reason, "by": it.by})),
+        })
+    };
+    inspection.readings.iter().map(reading).collect()
+}
+
+fn findings_of(inspection: &Inspection) -> Vec<Value> {
+    let finding = |(id, finding): (&inspection::FindingId, &inspection::RecordedFinding)| {
+        let (state, reason) = match &finding.state {
+            FindingState::Draft => ("draft", None),
+            FindingState::Confirmed => ("confirmed", None),
+            FindingState::Withdrawn { reason } => ("withdrawn", Some(reason)),
+        };
+        json!({
+            "id": id.as_str(),
+            "point": finding.point.as_ref().map(|id| id.as_str()),
+            "draft": finding.draft,
+            "title": finding.title,
+            "statement": finding.statement,
+            "readings": finding.readings.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+            "photos": finding.photos.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+            "stops": finding.stops.iter().map(|one| one.word()).collect::<Vec<_>>(),
+            "when": finding.when.words(),
+            "who": finding.who,
+            "state": state,
+            "reason": reason,
+            "by": finding.by,
+            "at": moment(finding.at),
+        })
+    };
+    inspection.findings.iter().map(finding).collect()
+}
+
+fn photos(inspection: &Inspection) -> Vec<Value> {
+    let photo = |(id, photo): (&inspection::PhotoId, &inspection::Photo)| {
+        json!({
+            "sha256": id.as_str(),
+            "file_name": photo.file_name,
+            "taken": moment(photo.taken),
+            "point": photo.point.as_ref().map(|id| id.as_str()),
+            "position": photo.position,
+            "caption": photo.caption,
+            "display_sha256": photo.copy,
+            "thumbnail_sha256": photo.thumbnail,
+            "width": photo.size.0,
+            "height": photo.size.1,
+            "damage": photo.damage,
+            "camera": photo.camera,
+            "marks": photo.marks.iter().map(mark).collect::<Vec<_>>(),
+            "place": photo.place.map(|it| json!({"along": it.along, "across": it.across})),
+        })
+    };
+    inspection.photos.iter().map(photo).collect()
+}
+
+fn mark(mark: &Mark) -> Value {
+    let between = |kind: &str, from: &(f64, f64), to: &(f64, f64)| json!({"kind": kind, "from": [from.0, from.1], "to": [to.0, to.1]});
+    match mark {
+        Mark::Arrow { from, to } => between("arrow", from, to),
+        Mark::Box { from, to } => between("box", from, to),
+        Mark::Circle { from, to } => between("circle", from, to),
+        Mark::Blur { from, to } => between("blur", from, to),
+        Mark::Words { at, text } => json!({"kind": "words", "at": [at.0, at.1], "text": text}),
+    }
+}

@@ -1,0 +1,8 @@
+//! The promises of the package of a job.
+#![allow(clippy::unwrap_used, reason = "tests may stop where something cannot be")]
+
+mod captions;
+mod changed;
+mod packed;
+mod sample;
+mod signed;

@@ -1,0 +1,11 @@
+//! Bags on this machine: packed from jobs, written to disk, opened again; releases and keys in the data folder.
+
+mod files;
+pub(crate) mod keys;
+mod open;
+pub(crate) mod pack;
+pub(crate) mod releases;
+pub(crate) mod standing;
+
+pub(crate) use files::write;
+pub(crate) use open::{Opened, open};

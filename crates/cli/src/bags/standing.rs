@@ -1,0 +1,121 @@
+//! What a verification amounts to, in words.
+
+use std::collections::BTreeMap;
+use std::io::Write;
+
+use bag::{Role, Standing, State, Verification};
+
+use crate::failure::Failure;
+
+/// Everything there is to say of a bag, a line each.
+pub(crate) fn write(out: &mut impl Write, found: &Verification) -> Result<(), Failure> {
+    if let Some(state) = &found.state {
+        writeln!(out, "job {}, {}", state.job, kind(found))?;
+        writeln!(
+            out,
+            "  record: {} changes, heads {}",
+            state.record_changes,
+            state.record_heads.iter().map(|head| short(head)).collect::<Vec<_>>().join(" ")
+        )?;
+        writeln!(
+            out,
+            "  plan {}, data {}, {}",
+            short(&state.plan_sha256.to_string()),
+            short(&state.data_revision),
+            state.program
+        )?;
+        if !state.absent_photos.is_empty() {
+            writeln!(
+                out,
+                "  {} photos of the record are not in the bag",
+                state.absent_photos.len()
+            )?;
+        }
+        accepted(out, state)?;
+    }
+    writeln!(out, "{} files, {} bytes", found.files, found.bytes)?;
+    for fault in &found.faults {
+        writeln!(out, "DIFFERS  {}: {}", fault.file, fault.what)?;
+    }
+    for signed in &found.signed {
+        let who = match signed.role {
+            Role::Inspector => "signed",
+            Role::Countersigner => "countersigned",
+        };
+        writeln!(out, "{who} {} by a key that calls itself {}", signed.signed_at, signed.name)?;
+        writeln!(out, "  key {}", signed.key.thumbprint())?;
+    }
+    writeln!(out, "{}", verdict(found))?;
+    Ok(())
+}
+
+/// What was open at the release: the matters that were accepted in the same words together.
+fn accepted(out: &mut impl Write, state: &State) -> Result<(), Failure> {
+    let accepted = state.release.iter().flat_map(|release| &release.accepted);
+    let mut by_words: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
+    for one in accepted {
+        by_words.entry(&one.words).or_default().push(&one.matter);
+    }
+    for (words, matters) in by_words {
+        writeln!(out, "  open at the release, accepted in the words: {words}")?;
+        for matter in matters {
+            writeln!(out, "    {matter}")?;
+        }
+    }
+    Ok(())
+}
+
+fn kind(found: &Verification) -> String {
+    let release = found.state.as_ref().and_then(|state| state.release.as_ref());
+    release.map_or_else(
+        || "a working copy".to_owned(),
+        |release| {
+            format!(
+                "release {} of {} by {}",
+                release.number, release.released_at, release.released_by
+            )
+        },
+    )
+}
+
+/// The first letters of a hash, enough to tell it by.
+fn short(hash: &str) -> String {
+    hash.chars().take(12).collect()
+}
+
+/// What it amounts to, in a sentence or two.
+pub(crate) fn verdict(found: &Verification) -> String {
+    match found.standing() {
+        Standing::Differs => "this bag is not what was packed: the lines above name what differs".to_owned(),
+        Standing::Unsigned => {
+            "every file is what the bag's own manifest names, but nobody signed it: it is a working copy, and whoever can \
+             change a file can change the manifest"
+                .to_owned()
+        }
+        Standing::Demonstration => {
+            "every byte is what was signed, but with the demonstration key, which everybody has: it shows nothing about who \
+             signed"
+                .to_owned()
+        }
+        Standing::Awaited => format!(
+            "every byte is what was signed; the countersignature of {} is still awaited",
+            found.awaited
+        ),
+        Standing::Signed => {
+            "every byte is what was signed. That the key belongs to the person named is for you to know: compare it with \
+             the one that person gave you (--signer)"
+                .to_owned()
+        }
+    }
+}
+
+/// The word for programs.
+pub(crate) fn word(standing: Standing) -> &'static str {
+    match standing {
+        Standing::Differs => "differs",
+        Standing::Unsigned => "unsigned",
+        Standing::Demonstration => "demonstration key",
+        Standing::Awaited => "countersignature awaited",
+        Standing::Signed => "signed",
+    }
+}

@@ -1,0 +1,321 @@
+//! `nearside release`: freezes a job's state and signs it.
+
+use std::io::Write;
+
+use bag::{Accepted, Correction, PublicKey, Release, Role, SigningKey, Statement, sign};
+use clap::Args;
+use findings::Assessment;
+use inspection::{FindingState, Inspection};
+use serde_json::json;
+
+use crate::bags::keys::KeyArguments;
+use crate::bags::pack::{Packed, pack};
+use crate::bags::releases;
+use crate::commands::{assess, report};
+use crate::data_folder::Place;
+use crate::failure::Failure;
+use crate::open_job::OpenJob;
+use crate::today;
+
+/// Releases a job: freezes record, plan, photos, assessment and report as they stand, and signs them with your key.
+///
+/// Every matter that is open (a point that nobody settled, a missing reading or photo, a verdict that is undecided, a
+/// finding that is only a draft) must be settled first, or accepted in words with --accept; the words go into the release
+/// beside the matter. What is released never changes; a correction is another release, which says with --because what
+/// changed.
+#[derive(Args, Debug)]
+#[command(after_help = "Examples:\n  nearside release 2026-001\n  \
+                        nearside release 2026-001 --accept \"2,3: the owner had no key to that compartment\"\n  \
+                        nearside release 2026-001 --accept \"all of them are told to the client\"\n  \
+                        nearside release 2026-001 --because \"the serial number was misread\"")]
+pub(crate) struct ReleaseArguments {
+    /// The job's number
+    job: String,
+    /// Accepts open matters in words: `2,3: WORDS` those with these numbers, `WORDS` all that are left
+    #[arg(long, value_name = "WORDS")]
+    accept: Vec<String>,
+    /// What this release corrects and why; needed from the second release on
+    #[arg(long, value_name = "WORDS")]
+    because: Option<String>,
+    /// Who is to countersign, by name; until then `nearside verify` says that it is awaited
+    #[arg(long, value_name = "NAME")]
+    countersigner: Option<String>,
+    #[command(flatten)]
+    key: KeyArguments,
+    /// Print one JSON object
+    #[arg(long)]
+    json: bool,
+}
+
+/// On what terms a job is released.
+#[derive(Debug, Default)]
+pub(crate) struct Terms {
+    pub(crate) accept: Vec<String>,
+    pub(crate) because: Option<String>,
+    pub(crate) countersigner: Option<String>,
+}
+
+pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Failure> {
+    let job = OpenJob::open(place, &arguments.job)?;
+    let terms = Terms {
+        accept: arguments.accept.clone(),
+        because: arguments.because.clone(),
+        countersigner: arguments.countersigner.clone(),
+    };
+    // What must be true first is said before anybody types a passphrase.
+    let draft = draft(&job, &terms)?;
+    let key = arguments.key.open(place)?;
+    let packed = release(&job, draft, &key)?;
+    let Some(release) = &packed.state.release else {
+        return Err(Failure::failed("the release got lost on its way"));
+    };
+    for remark in &packed.remarks {
+        eprintln!("note: {remark}");
+    }
+    let mut out = std::io::stdout().lock();
+    if arguments.json {
+        let object = json!({
+            "job": packed.state.job,
+            "release": release.number,
+            "released_at": release.released_at,
+            "key": release.key,
+            "tag_manifest_sha256": packed.bag.tag_manifest_sha256(),
+            "report_sha256": packed.state.report.sha256,
+            "accepted": release.accepted.len(),
+        });
+        writeln!(out, "{object}")?;
+        return Ok(());
+    }
+    writeln!(
+        out,
+        "job {}, release {}, signed by key {}",
+        packed.state.job, release.number, release.key
+    )?;
+    for accepted in &release.accepted {
+        writeln!(out, "  open and accepted: {}", accepted.matter)?;
+    }
+    writeln!(out, "hash of everything: {}", packed.bag.tag_manifest_sha256())?;
+    writeln!(out, "write it out: nearside export {}", packed.state.job)?;
+    Ok(())
+}
+
+/// A release that lacks only its key.
+pub(crate) struct Draft {
+    number: u32,
+    accepted: Vec<Accepted>,
+    corrects: Option<Correction>,
+    countersigner: Option<String>,
+    by: String,
+}
+
+/// Checks what must be true before a release.
+pub(crate) fn draft(job: &OpenJob, terms: &Terms) -> Result<Draft, Failure> {
+    let inspection = job.inspection();
+    if inspection.job.inspector.trim().is_empty() {
+        return Err(Failure::input("the job names no inspector, and nobody else can release it")
+            .hint("enter the inspector on the job's sheet"));
+    }
+    let assessment = assess::assessed(job, &inspection);
+    let matters = open_matters(job, &inspection, &assessment);
+    let accepted = accepted(&job.id.to_string(), matters, &terms.accept)?;
+    let known = releases::list(&job.store, &job.id)?;
+    let words =
+        |words: &Option<String>| words.as_deref().map(str::trim).unwrap_or_default().to_owned();
+    let because = words(&terms.because);
+    let corrects = match known.last() {
+        None if because.is_empty() => None,
+        None => {
+            return Err(Failure::input(
+                "the job was never released, so there is nothing to correct",
+            )
+            .hint("leave out --because"));
+        }
+        Some(last) if because.is_empty() => {
+            return Err(Failure::input(format!(
+                "job {} has release {} already; another one corrects it and says why",
+                job.id, last.number
+            ))
+            .hint(
+                "add --because \"what changed and why\"; `nearside compare` shows what changed",
+            ));
+        }
+        Some(last) => Some(Correction {
+            release: last.number,
+            tag_manifest_sha256: last.tag_manifest,
+            because,
+        }),
+    };
+    let countersigner = words(&terms.countersigner);
+    Ok(Draft {
+        number: known.last().map_or(1, |last| last.number + 1),
+        accepted,
+        corrects,
+        countersigner: Some(countersigner).filter(|name| !name.is_empty()),
+        by: inspection.job.inspector,
+    })
+}
+
+/// Freezes, signs and keeps a release.
+pub(crate) fn release(job: &OpenJob, draft: Draft, key: &SigningKey) -> Result<Packed, Failure> {
+    let public = key.public();
+    let released_at = today::in_universal_time(today::unix_seconds());
+    let typeset =
+        report::typeset(job, ::report::Options::default(), signed_words(&public, &released_at))?;
+    let release = Release {
+        number: draft.number,
+        released_at: released_at.clone(),
+        released_by: draft.by.clone(),
+        key: public.thumbprint(),
+        accepted: draft.accepted,
+        corrects: draft.corrects,
+        countersigner: draft.countersigner,
+    };
+    let mut packed = pack(job, &typeset, Some(release))?;
+    if let Some(absent) = packed.state.absent_photos.first() {
+        return Err(Failure::failed(format!(
+            "{} photos of the record are not in this data folder, the first {absent}; a release holds every photo",
+            packed.state.absent_photos.len()
+        ))
+        .hint("take them in again, or import a bag that has them"));
+    }
+    let statement = Statement {
+        role: Role::Inspector,
+        name: draft.by,
+        signed_at: released_at,
+        job: packed.state.job.clone(),
+        release: draft.number,
+        heads: packed.state.record_heads.clone(),
+        tag_manifest_sha256: packed.bag.tag_manifest_sha256(),
+    };
+    packed.bag.add_signature(Role::Inspector, &public, &sign(key, &statement));
+    releases::keep(&job.store, &job.id, draft.number, &packed.bag)?;
+    Ok(packed)
+}
+
+/// What the report's signature page says.
+fn signed_words(key: &PublicKey, released_at: &str) -> String {
+    if key.is_demonstration() {
+        return format!(
+            "Signed electronically on {released_at} with the demonstration key, which everybody has: a sample, not a signature"
+        );
+    }
+    format!(
+        "Signed electronically on {released_at} with key {}; the bag of this release holds the signature",
+        key.thumbprint()
+    )
+}
+
+/// Everything that is open, in sentences.
+fn open_matters(job: &OpenJob, inspection: &Inspection, assessment: &Assessment) -> Vec<String> {
+    let mut matters: Vec<String> =
+        assessment.missing.iter().map(|missing| missing.sentence.clone()).collect();
+    for (id, finding) in &inspection.findings {
+        if finding.state == FindingState::Draft {
+            matters.push(format!(
+                "finding {id} ({}) is a draft; confirm it, or withdraw it with its reason",
+                finding.title
+            ));
+        }
+    }
+    for conflict in job.record.conflicts() {
+        let values: Vec<&str> = conflict.values.iter().map(|value| value.value.as_str()).collect();
+        matters.push(format!(
+            "{} was entered in different ways at once ({}); enter which one holds",
+            conflict.field,
+            values.join(", ")
+        ));
+    }
+    matters.extend(assessment.problems.iter().cloned());
+    matters
+}
+
+/// The matters with the words in which each is accepted.
+fn accepted(job: &str, matters: Vec<String>, accept: &[String]) -> Result<Vec<Accepted>, Failure> {
+    let mut words: Vec<String> = vec![String::new(); matters.len()];
+    let mut for_the_rest = String::new();
+    for given in accept {
+        let (numbers, said) = numbered(given);
+        if said.trim().is_empty() {
+            return Err(Failure::input(
+                "--accept has no words; say why the report is released all the same",
+            ));
+        }
+        if numbers.is_empty() {
+            said.trim().clone_into(&mut for_the_rest);
+        }
+        for number in numbers {
+            let slot = number.checked_sub(1).and_then(|at| words.get_mut(at)).ok_or_else(|| {
+                Failure::input(format!(
+                    "no open matter has the number {number}; there are {}",
+                    matters.len()
+                ))
+            })?;
+            said.trim().clone_into(slot);
+        }
+    }
+    words
+        .iter_mut()
+        .filter(|words| words.is_empty())
+        .for_each(|words| words.clone_from(&for_the_rest));
+    let open: Vec<String> = matters
+        .iter()
+        .zip(&words)
+        .enumerate()
+        .filter(|(_, (_, words))| words.is_empty())
+        .map(|(at, (matter, _))| format!("{:>3}. {matter}", at + 1))
+        .collect();
+    if !open.is_empty() {
+        let count = if open.len() == 1 {
+            "one matter is".to_owned()
+        } else {
+            format!("{} matters are", open.len())
+        };
+        return Err(Failure::input(format!(
+            "job {job} is not ready to be released; {count} open:\n{}",
+            open.join("\n")
+        ))
+        .hint(
+            "settle them, or accept them in words that go into the release: --accept \"1,2: WORDS\", --accept \"WORDS\" for \
+             all that are left",
+        ));
+    }
+    Ok(matters.into_iter().zip(words).map(|(matter, words)| Accepted { matter, words }).collect())
+}
+
+/// `2,3: words` as its numbers and words; no numbers where the text does not begin so.
+fn numbered(text: &str) -> (Vec<usize>, &str) {
+    let Some((before, words)) = text.split_once(':') else { return (Vec::new(), text) };
+    let numbers: Option<Vec<usize>> =
+        before.split(',').map(|number| number.trim().parse().ok()).collect();
+    numbers.map_or((Vec::new(), text), |numbers| (numbers, words))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{accepted, numbered};
+
+    fn matters() -> Vec<String> {
+        ["one", "two", "three"].map(str::to_owned).to_vec()
+    }
+
+    #[test]
+    fn a_matter_is_accepted_by_its_number_or_with_the_rest() {
+        let words = |accept: &[&str]| {
+            let accept: Vec<String> = accept.iter().map(|&it| it.to_owned()).collect();
+            accepted("1", matters(), &accept)
+                .map(|all| all.into_iter().map(|one| one.words).collect::<Vec<_>>())
+        };
+        assert_eq!(words(&["known"]).unwrap(), ["known", "known", "known"]);
+        assert_eq!(words(&["1, 3: no key", "told"]).unwrap(), ["no key", "told", "no key"]);
+        for refused in [&["1: x"][..], &[], &["4: x", "y"], &["0: x", "y"], &["  "], &["2:"]] {
+            assert!(words(refused).is_err(), "{refused:?}");
+        }
+        assert!(accepted("1", Vec::new(), &[]).unwrap().is_empty());
+    }
+
+    #[test]
+    fn words_with_a_colon_are_words() {
+        assert_eq!(numbered("told by telephone: yes"), (vec![], "told by telephone: yes"));
+        assert_eq!(numbered("2,3: it is so: yes"), (vec![2, 3], " it is so: yes"));
+    }
+}

@@ -111,3 +111,115 @@ gap-undecided = undecided: measure again, or better
 gap-no-evidence = a finding without reading or photo
 gap-calibration = calibration
 gap-wait-running = its wait runs
+
+## shell: starting, pairing, the list of jobs, settings
+shell-skip = To the screen itself
+shell-starting = Nearside is starting …
+shell-reload = Load again
+shell-elsewhere-title = Open in another tab
+shell-elsewhere = Nearside is open in another tab or window of this browser. Only one may write at a time; nothing is lost by changing over.
+shell-elsewhere-use-here = Use it here
+shell-broken-title = Nearside could not start
+shell-broken = { $why }. Nothing that was kept before is lost.
+shell-messages = Messages
+shell-put-away = Put away
+shell-update-label = Newer version
+shell-update = A new version is ready. It is taken when you say so; nothing entered is lost.
+shell-update-use = Use the new version
+shell-update-half-typed = Something is typed and not entered yet. Enter it or clear it first, then take the new version.
+shell-jobs = Jobs
+shell-no-jobs = No job on this device yet.
+shell-jobs-on-server = Only on the server
+shell-job-fetch = Open it to have it here, with and without a signal
+shell-opening-job = The job is being opened …
+shell-try-now = Copy now
+shell-kept = Kept on this device
+shell-kept-writing = Being kept …
+shell-not-kept = Not kept yet: { $why }
+shell-copied = Copied to the server
+shell-copied-unpaired = Only on this device: it is not paired with a server
+shell-copied-shut-out = Only on this device: { $why }
+shell-copied-off = { $count ->
+    [one] No network; 1 entry waits to be copied
+   *[other] No network; { $count } entries wait to be copied
+}
+shell-copied-waiting = { $count ->
+    [one] The server cannot be reached; 1 entry waits to be copied
+   *[other] The server cannot be reached; { $count } entries wait to be copied
+}
+shell-copied-working = { $count ->
+    [one] 1 entry is being copied
+   *[other] { $count } entries are being copied
+}
+shell-copied-trouble = { $count ->
+    [one] 1 entry is not copied: { $why }
+   *[other] { $count } entries are not copied: { $why }
+}
+shell-line-working = Connected to the server
+shell-line-waiting = The server cannot be reached; this is tried again by itself
+shell-line-off = No network: everything is kept on this device
+shell-line-shut-out = The server does not take this device any more
+shell-line-unpaired = Not paired with a server
+shell-alarm = Time to go back: { $what }
+shell-photo-not-kept = The photo is not kept: { $why }
+shell-pairing = Pairing
+shell-pairing-title = Pair this device
+shell-pairing-what = Someone at the server makes a code, with “nearside pair”. It works once. From then on this device copies its jobs there; no password is needed.
+shell-pairing-code = Code
+shell-pairing-code-hint = Eight letters and digits, as the server shows them. Scanning its QR code fills them in.
+shell-pairing-do = Pair
+shell-pairing-under-way = Pairing …
+shell-pairing-later = Later: work on this device alone
+shell-pairing-incomplete = Fill in the code, your name and a name for this device.
+shell-pairing-unknown = The server does not know this code. Look at it again, or make a new one.
+shell-pairing-expired = This code has run out. Make a new one at the server.
+shell-pairing-used = This code was used already. Make a new one at the server.
+shell-pairing-busy = Too many attempts. Wait a minute, then try again.
+shell-pairing-no-line = The server cannot be reached. Check that this device is on its network, then try again.
+shell-pairing-other = The server did not pair this device: { $why }
+shell-pairing-already = This device is paired with { $server }. Pairing again replaces its key; nothing on it is lost.
+shell-pair-first = This device is not paired with a server. What you enter is kept here alone until it is.
+shell-pair-again = { $why }
+shell-paired = Paired with a server
+shell-paired-with = Paired with { $server }
+shell-person = Your name
+shell-person-hint = As it should stand in the record and the report
+shell-device = A name for this device
+shell-credentials = Licence or membership, as it should be printed
+shell-new-job = New job
+shell-new-number = Job number
+shell-new-number-hint = As you count your jobs, such as 2026-041
+shell-new-kind = What is inspected
+shell-kind-travel-trailer = Travel trailer
+shell-kind-fifth-wheel = Fifth wheel
+shell-kind-park-trailer = Park trailer
+shell-kind-manufactured-home = Manufactured home
+shell-new-maker = Maker, as on the plate
+shell-new-model = Model
+shell-new-year = Model year
+shell-new-year-wrong = The model year takes four digits, such as 2017, or nothing.
+shell-new-site = Where it stands
+shell-new-client = Client's name
+shell-new-contact = How to reach the client
+shell-new-plan = Plan
+shell-new-equipment = What is usually fitted is taken over and can be changed on the job's opening page.
+shell-new-incomplete = Fill in the job number and your name.
+shell-new-make = Make the job
+shell-settings = Settings
+shell-theme = Look
+shell-theme-light = Light
+shell-theme-dark = Dark
+shell-theme-sunlight = Sunlight
+shell-units = Units
+shell-units-us = US: °F, psi, lb
+shell-units-si = SI: °C, kPa, kg
+shell-language = Language
+shell-device-title = This device
+shell-installed = Starts without a network
+shell-not-installed = Does not start without a network yet: load it once more with one
+shell-room = Room: { $used } of { $allowed } in use
+shell-room-not-told = The browser does not say how much room there is
+shell-room-ask = Ask for lasting storage
+shell-room-promised = The browser has promised to keep what is here even when the device runs short of room.
+shell-room-refused = The browser has not promised to keep what is here when the device runs short of room. Copy to the server often; adding Nearside to the home screen helps.
+shell-room-unknown = The browser does not say whether it keeps what is here when the device runs short of room. Copy to the server often.

@@ -111,3 +111,115 @@ gap-undecided = sin decidir: mida otra vez, o mejor
 gap-no-evidence = un hallazgo sin lectura ni foto
 gap-calibration = calibración
 gap-wait-running = su espera corre
+
+## shell: starting, pairing, the list of jobs, settings
+shell-skip = A la pantalla misma
+shell-starting = Nearside se está iniciando …
+shell-reload = Cargar de nuevo
+shell-elsewhere-title = Abierto en otra pestaña
+shell-elsewhere = Nearside está abierto en otra pestaña o ventana de este navegador. Solo una puede escribir a la vez; al cambiar no se pierde nada.
+shell-elsewhere-use-here = Usarlo aquí
+shell-broken-title = Nearside no pudo iniciarse
+shell-broken = { $why }. No se pierde nada de lo guardado antes.
+shell-messages = Avisos
+shell-put-away = Quitar
+shell-update-label = Versión más nueva
+shell-update = Hay una versión nueva lista. Se toma cuando usted lo diga; no se pierde nada de lo anotado.
+shell-update-use = Usar la versión nueva
+shell-update-half-typed = Hay algo escrito que aún no se anotó. Anótelo o bórrelo primero y luego tome la versión nueva.
+shell-jobs = Trabajos
+shell-no-jobs = Aún no hay trabajos en este dispositivo.
+shell-jobs-on-server = Solo en el servidor
+shell-job-fetch = Ábralo para tenerlo aquí, con o sin señal
+shell-opening-job = Se está abriendo el trabajo …
+shell-try-now = Copiar ahora
+shell-kept = Guardado en este dispositivo
+shell-kept-writing = Guardando …
+shell-not-kept = Aún no guardado: { $why }
+shell-copied = Copiado al servidor
+shell-copied-unpaired = Solo en este dispositivo: no está emparejado con un servidor
+shell-copied-shut-out = Solo en este dispositivo: { $why }
+shell-copied-off = { $count ->
+    [one] Sin red; 1 anotación espera la copia
+   *[other] Sin red; { $count } anotaciones esperan la copia
+}
+shell-copied-waiting = { $count ->
+    [one] No se alcanza el servidor; 1 anotación espera la copia
+   *[other] No se alcanza el servidor; { $count } anotaciones esperan la copia
+}
+shell-copied-working = { $count ->
+    [one] Se está copiando 1 anotación
+   *[other] Se están copiando { $count } anotaciones
+}
+shell-copied-trouble = { $count ->
+    [one] 1 anotación sin copiar: { $why }
+   *[other] { $count } anotaciones sin copiar: { $why }
+}
+shell-line-working = Conectado al servidor
+shell-line-waiting = No se alcanza el servidor; se intenta de nuevo solo
+shell-line-off = Sin red: todo se guarda en este dispositivo
+shell-line-shut-out = El servidor ya no acepta este dispositivo
+shell-line-unpaired = Sin emparejar con un servidor
+shell-alarm = Hora de volver: { $what }
+shell-photo-not-kept = La foto no se guardó: { $why }
+shell-pairing = Emparejar
+shell-pairing-title = Emparejar este dispositivo
+shell-pairing-what = Alguien en el servidor crea un código con «nearside pair». Sirve una sola vez. Desde entonces este dispositivo copia allí sus trabajos; no hace falta contraseña.
+shell-pairing-code = Código
+shell-pairing-code-hint = Ocho letras y cifras, como las muestra el servidor. Al escanear su código QR se rellenan solas.
+shell-pairing-do = Emparejar
+shell-pairing-under-way = Emparejando …
+shell-pairing-later = Más tarde: trabajar solo en este dispositivo
+shell-pairing-incomplete = Escriba el código, su nombre y un nombre para este dispositivo.
+shell-pairing-unknown = El servidor no conoce este código. Revíselo o cree uno nuevo.
+shell-pairing-expired = Este código ha caducado. Cree uno nuevo en el servidor.
+shell-pairing-used = Este código ya se usó. Cree uno nuevo en el servidor.
+shell-pairing-busy = Demasiados intentos. Espere un minuto y pruebe de nuevo.
+shell-pairing-no-line = No se alcanza el servidor. Compruebe que este dispositivo está en su red y pruebe de nuevo.
+shell-pairing-other = El servidor no emparejó este dispositivo: { $why }
+shell-pairing-already = Este dispositivo está emparejado con { $server }. Emparejarlo de nuevo cambia su clave; no se pierde nada.
+shell-pair-first = Este dispositivo no está emparejado con un servidor. Lo que anote se guarda solo aquí hasta que lo esté.
+shell-pair-again = { $why }
+shell-paired = Emparejado con un servidor
+shell-paired-with = Emparejado con { $server }
+shell-person = Su nombre
+shell-person-hint = Como debe figurar en el registro y en el informe
+shell-device = Un nombre para este dispositivo
+shell-credentials = Licencia o colegiación, como debe imprimirse
+shell-new-job = Trabajo nuevo
+shell-new-number = Número del trabajo
+shell-new-number-hint = Según su numeración, por ejemplo 2026-041
+shell-new-kind = Qué se inspecciona
+shell-kind-travel-trailer = Remolque de viaje
+shell-kind-fifth-wheel = Quinta rueda
+shell-kind-park-trailer = Remolque de parque
+shell-kind-manufactured-home = Vivienda prefabricada
+shell-new-maker = Fabricante, según la placa
+shell-new-model = Modelo
+shell-new-year = Año del modelo
+shell-new-year-wrong = El año del modelo lleva cuatro cifras, por ejemplo 2017, o nada.
+shell-new-site = Dónde está
+shell-new-client = Nombre del cliente
+shell-new-contact = Cómo localizar al cliente
+shell-new-plan = Plan
+shell-new-equipment = Se toma lo que suele estar instalado; se cambia en la página inicial del trabajo.
+shell-new-incomplete = Escriba el número del trabajo y su nombre.
+shell-new-make = Crear el trabajo
+shell-settings = Ajustes
+shell-theme = Aspecto
+shell-theme-light = Claro
+shell-theme-dark = Oscuro
+shell-theme-sunlight = Sol
+shell-units = Unidades
+shell-units-us = EE. UU.: °F, psi, lb
+shell-units-si = SI: °C, kPa, kg
+shell-language = Idioma
+shell-device-title = Este dispositivo
+shell-installed = Se inicia sin red
+shell-not-installed = Aún no se inicia sin red: cárguelo una vez más con ella
+shell-room = Espacio: { $used } de { $allowed } en uso
+shell-room-not-told = El navegador no dice cuánto espacio hay
+shell-room-ask = Pedir almacenamiento duradero
+shell-room-promised = El navegador ha prometido conservar lo que hay aquí aunque al dispositivo le falte espacio.
+shell-room-refused = El navegador no ha prometido conservar lo que hay aquí si al dispositivo le falta espacio. Copie a menudo al servidor; ayuda añadir Nearside a la pantalla de inicio.
+shell-room-unknown = El navegador no dice si conserva lo que hay aquí cuando al dispositivo le falta espacio. Copie a menudo al servidor.

@@ -20,6 +20,7 @@ mod steps;
 mod tidy;
 mod wasm;
 mod web;
+mod web_test;
 mod workspace;
 
 use arguments::Arguments;
@@ -33,6 +34,7 @@ Project chores: cargo xtask <chore>
 
   demo [--into DIR]            build `nearside`, make the invented job and its report (DIR: ./demo-job)
   web [--quick]                build the app for the browser into target/app
+  web-test [--quick | --built]  the app in a real browser, against a real server
   ci [--from STEP | --only STEP]
                                every check there is, in order; the same as continuous integration
   docs                         draw the handbook's pictures again
@@ -59,6 +61,7 @@ fn main() -> ExitCode {
         Some("bench") => bench::run(arguments),
         Some("web") => web::run(arguments),
         Some("bag-check") => bag_check::run(arguments),
+        Some("web-test") => web_test::run(arguments),
         Some("wasm-check") => wasm::run(arguments),
         Some(other) => Err(format!("there is no chore `{other}`\n\n{USAGE}")),
     };

@@ -17,6 +17,16 @@ pub(crate) struct Need {
     why: &'static str,
 }
 
+/// A program that must be on the machine.
+pub(crate) const fn need(
+    what: &'static str,
+    programs: &'static [&'static str],
+    debian: &'static str,
+    why: &'static str,
+) -> Need {
+    Need { what, programs, debian, why }
+}
+
 /// What compiling needs: libjpeg-turbo and SQLite are built from their C sources.
 pub(crate) const BUILD: &[Need] = &[
     Need {

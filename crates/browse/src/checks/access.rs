@@ -1,0 +1,117 @@
+//! axe-core (Deque, MPL-2.0) on every screen in every theme, and what it does not look at: targets of 48 px and contrast
+//! of 7:1 in sunlight.
+
+use std::fs;
+
+use serde_json::{Value, json};
+
+use super::{World, make_job};
+use crate::{Outcome, Tools, browser::Browser};
+
+/// WCAG 2.2 level AA and axe's best practices.
+const RULES: &str = "['wcag2a','wcag2aa','wcag21a','wcag21aa','wcag22aa','best-practice']";
+
+pub(super) fn check(tools: &Tools) -> Outcome {
+    let script = tools.axe.as_ref().ok_or("give axe-core's script with --axe")?;
+    let axe =
+        fs::read_to_string(script).map_err(|error| format!("{}: {error}", script.display()))?;
+    let world = World::new(tools, "access")?;
+    let browser = world.browser("phone")?;
+    browser.go(&world.server.address())?;
+    browser.wait_for("#code")?;
+    let mut report = Report { axe, screens: 0, problems: Vec::new() };
+    report.look(&browser, "pairing")?;
+    drop(browser);
+    let browser = world.paired("paired", "Dane Hollworth")?;
+    report.look(&browser, "jobs, none")?;
+    make_job(&browser, "2026-045")?;
+    report.look(&browser, "opening page")?;
+    for (path, name) in [("#/jobs", "jobs"), ("#/new", "new job"), ("#/settings", "settings")] {
+        browser.go(&format!("{}{path}", world.server.address()))?;
+        browser.wait_for("main h1")?;
+        report.look(&browser, name)?;
+    }
+    // The check must be able to fail.
+    browser.script(
+        "document.querySelector('main').insertAdjacentHTML('beforeend', '<img src=\"/x\"><input>')",
+        &[],
+    )?;
+    let found = report.run(&browser)?;
+    for planted in ["image-alt", "label"] {
+        if !found.iter().any(|one| one.starts_with(planted)) {
+            return Err(format!("a planted fault, {planted}, was not found: {found:?}"));
+        }
+    }
+    if report.problems.is_empty() {
+        return Ok(format!("{} screens and themes, no violation", report.screens));
+    }
+    Err(format!("{} problems:\n  {}", report.problems.len(), report.problems.join("\n  ")))
+}
+
+/// What was looked at and found.
+struct Report {
+    axe: String,
+    screens: usize,
+    problems: Vec<String>,
+}
+
+impl Report {
+    /// Looks at the screen in every theme.
+    fn look(&mut self, browser: &Browser, screen: &str) -> Outcome<()> {
+        for theme in ["light", "dark", "sunlight"] {
+            browser
+                .script("document.documentElement.dataset.theme = arguments[0]", &[json!(theme)])?;
+            for problem in self.run(browser)? {
+                self.problems.push(format!("{screen}, {theme}: {problem}"));
+            }
+            if theme == "sunlight" {
+                for problem in self.enhanced(browser)? {
+                    self.problems.push(format!("{screen}, {theme}: below 7:1: {problem}"));
+                }
+            }
+            self.screens += 1;
+        }
+        for problem in small_targets(browser)? {
+            self.problems.push(format!("{screen}: smaller than 48 px: {problem}"));
+        }
+        Ok(())
+    }
+
+    fn run(&self, browser: &Browser) -> Outcome<Vec<String>> {
+        self.axe(browser, &format!("{{runOnly: {RULES}}}"))
+    }
+
+    /// Contrast as WCAG 2.2 level AAA (1.4.6) asks.
+    fn enhanced(&self, browser: &Browser) -> Outcome<Vec<String>> {
+        self.axe(browser, "{runOnly: {type: 'rule', values: ['color-contrast-enhanced']}}")
+    }
+
+    fn axe(&self, browser: &Browser, options: &str) -> Outcome<Vec<String>> {
+        browser.script(&self.axe, &[])?;
+        let found = browser.script(
+            &format!(
+                "return axe.run(document, {options}).then(it => it.violations.flatMap(
+                   one => one.nodes.map(node => one.id + ': ' + node.html.slice(0, 160))))"
+            ),
+            &[],
+        )?;
+        let found: Option<Vec<String>> = found
+            .as_array()
+            .map(|all| all.iter().filter_map(Value::as_str).map(str::to_owned).collect());
+        found.ok_or_else(|| "axe gave no answer".to_owned())
+    }
+}
+
+/// Whatever can be tapped and is smaller than 48 by 48 px (a label counts with its field).
+fn small_targets(browser: &Browser) -> Outcome<Vec<String>> {
+    let found = browser.script(
+        "return [...document.querySelectorAll('button, a[href], input, select, textarea, summary, [role=button]')]
+           .filter(it => it.offsetParent !== null && !it.closest('.skip'))
+           .map(it => it.matches('[type=radio], [type=checkbox]') ? (it.labels[0] ?? it) : it)
+           .filter(it => { const box = it.getBoundingClientRect(); return box.width < 47.5 || box.height < 47.5; })
+           .map(it => it.outerHTML.slice(0, 160))",
+        &[],
+    )?;
+    let found = found.as_array().ok_or("no targets were measured")?;
+    Ok(found.iter().filter_map(Value::as_str).map(str::to_owned).collect())
+}

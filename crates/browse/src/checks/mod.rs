@@ -1,0 +1,111 @@
+//! The checks, in order.
+
+mod access;
+mod alone;
+mod kill;
+mod offline;
+mod pairing;
+mod pictures;
+mod speed;
+mod update;
+
+use std::{fs, path::PathBuf};
+
+use serde_json::json;
+
+use crate::{
+    Outcome, Tools,
+    browser::{Browser, Driver},
+    server::Server,
+};
+
+/// Name, what it shows, and the check.
+type Check = (&'static str, &'static str, fn(&Tools) -> Outcome);
+
+/// All of them.
+pub(crate) const ALL: &[Check] = &[
+    ("pairing", "a code lets a device in once; a wrong or used one does not", pairing::check),
+    (
+        "offline",
+        "with the server stopped the app starts and works; afterwards the server has it",
+        offline::check,
+    ),
+    ("kill", "a browser killed at any moment has lost nothing that it said was kept", kill::check),
+    ("alone", "two tabs never write at once", alone::check),
+    ("update", "a newer version is offered, and comes in only with a tap", update::check),
+    ("access", "axe-core finds nothing on any screen in any theme", access::check),
+    ("pictures", "every screen has something to show, as a picture", pictures::check),
+    ("speed", "start-up transfer, and ready time at a quarter of the speed", speed::check),
+];
+
+/// A server, a driver and a folder, new for each check.
+struct World {
+    server: Server,
+    driver: Driver,
+    folder: PathBuf,
+}
+
+impl World {
+    fn new(tools: &Tools, name: &str) -> Outcome<Self> {
+        let folder = tools.scratch.join(name);
+        if folder.exists() {
+            fs::remove_dir_all(&folder)
+                .map_err(|error| format!("{}: {error}", folder.display()))?;
+        }
+        fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+        let server = Server::start(&tools.nearside, &folder.join("data"))?;
+        Ok(Self { server, driver: Driver::start()?, folder })
+    }
+
+    /// A browser with a profile of that name.
+    fn browser(&self, profile: &str) -> Outcome<Browser> {
+        self.driver.browser(&self.folder.join(profile))
+    }
+
+    /// A browser whose device is paired, with the list of jobs before it.
+    fn paired(&self, profile: &str, person: &str) -> Outcome<Browser> {
+        let browser = self.browser(profile)?;
+        browser.go(&self.server.address())?;
+        browser.wait_for("#code")?;
+        pair(&browser, &self.server.code()?, person)?;
+        browser.wait_for("#jobs-here")?;
+        Ok(browser)
+    }
+}
+
+/// Fills the pairing screen in and sends it.
+fn pair(browser: &Browser, code: &str, person: &str) -> Outcome<()> {
+    browser.fill("#code", code)?;
+    browser.fill("#person", person)?;
+    browser.tap("button[type=submit]")
+}
+
+/// Makes a job from the list of jobs; answers its id.
+fn make_job(browser: &Browser, number: &str) -> Outcome<String> {
+    browser.tap_words("New job")?;
+    browser.wait_for("#number")?;
+    browser.fill("#number", number)?;
+    browser.fill("#maker", "Quillhaven Coach Works")?;
+    browser.tap("button[type=submit]")?;
+    browser.wait("the job", "location.hash.startsWith('#/job/')", 30)?;
+    browser.wait_until_kept()?;
+    let job = browser.script("return location.hash.split('/')[2]", &[])?;
+    job.as_str().map(str::to_owned).ok_or_else(|| "the address names no job".to_owned())
+}
+
+/// How many records a table of the app's database holds.
+fn count(browser: &Browser, table: &str) -> Outcome<u64> {
+    let count = browser.script(
+        "return new Promise((done, fail) => {
+           const open = indexedDB.open('nearside');
+           open.onerror = () => fail(open.error);
+           open.onsuccess = () => {
+             const asked = open.result.transaction(arguments[0]).objectStore(arguments[0]).count();
+             asked.onsuccess = () => { open.result.close(); done(asked.result); };
+             asked.onerror = () => fail(asked.error);
+           };
+         })",
+        &[json!(table)],
+    )?;
+    count.as_u64().ok_or_else(|| format!("{table} has no count"))
+}

@@ -1,0 +1,94 @@
+//! The app in a real browser: `browse --app DIR --nearside FILE [--axe FILE] [--pictures DIR] [CHECK …]`.
+//!
+//! A headless Chromium the size of a phone is driven by WebDriver (W3C), against a real server that is stopped and
+//! started again. `cargo xtask web-test` calls it. Each check begins with a new browser and a new data folder.
+#![allow(
+    clippy::disallowed_methods,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "this crate is the edge: a tool that runs programs and talks to a person"
+)]
+
+mod base64;
+mod browser;
+mod checks;
+mod http;
+mod page;
+mod server;
+
+use std::{path::PathBuf, process::ExitCode, time::Instant};
+
+/// What a check answers: what it measured, in words, or why it failed.
+type Outcome<T = String> = Result<T, String>;
+
+/// What the checks work with.
+#[derive(Debug, Default)]
+struct Tools {
+    /// The folder that `cargo xtask web` made.
+    app: PathBuf,
+    /// The program.
+    nearside: PathBuf,
+    /// axe-core's script.
+    axe: Option<PathBuf>,
+    /// Where pictures for the handbook go.
+    pictures: Option<PathBuf>,
+    /// The app was built quickly: its size and speed are told, not judged.
+    quick: bool,
+    /// A folder for what the checks leave.
+    scratch: PathBuf,
+}
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(why) => {
+            eprintln!("browse: {why}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Outcome<bool> {
+    let mut tools =
+        Tools { scratch: std::env::temp_dir().join("nearside-browse"), ..Tools::default() };
+    let mut wanted = Vec::new();
+    let mut words = std::env::args().skip(1);
+    while let Some(word) = words.next() {
+        let mut path =
+            || words.next().map(PathBuf::from).ok_or_else(|| format!("`{word}` wants a path"));
+        match word.as_str() {
+            "--quick" => tools.quick = true,
+            "--app" => tools.app = path()?,
+            "--nearside" => tools.nearside = path()?,
+            "--axe" => tools.axe = Some(path()?),
+            "--pictures" => tools.pictures = Some(path()?),
+            "--scratch" => tools.scratch = path()?,
+            _ => wanted.push(word),
+        }
+    }
+    for name in &wanted {
+        if !checks::ALL.iter().any(|(known, ..)| known == name) {
+            let known: Vec<&str> = checks::ALL.iter().map(|(known, ..)| *known).collect();
+            return Err(format!("there is no check `{name}`; there are {}", known.join(", ")));
+        }
+    }
+    let mut all_passed = true;
+    for (name, what, check) in checks::ALL {
+        if !wanted.is_empty() && !wanted.iter().any(|it| it == name) {
+            continue;
+        }
+        println!("\n-- {name}: {what}");
+        let start = Instant::now();
+        let outcome = check(&tools);
+        let took = start.elapsed().as_secs_f64();
+        match outcome {
+            Ok(measured) => println!("-- {name}: passed in {took:.1} s. {measured}"),
+            Err(why) => {
+                all_passed = false;
+                println!("-- {name}: FAILED after {took:.1} s: {why}");
+            }
+        }
+    }
+    Ok(all_passed)
+}

@@ -1,0 +1,97 @@
+//! A real server with a data folder of its own, stopped and started as the checks want.
+
+use std::{
+    path::{Path, PathBuf},
+    process::{Child, Command, Stdio},
+};
+
+use serde_json::Value;
+
+use crate::{
+    Outcome,
+    browser::{free_port, wait_for_port},
+};
+
+/// The server.
+pub(crate) struct Server {
+    program: PathBuf,
+    /// Its data folder.
+    data: PathBuf,
+    port: u16,
+    process: Option<Child>,
+}
+
+impl Server {
+    /// Starts one on a folder that is not there yet.
+    pub(crate) fn start(program: &Path, data: &Path) -> Outcome<Self> {
+        let port = free_port()?;
+        let mut server =
+            Self { program: program.to_owned(), data: data.to_owned(), port, process: None };
+        server.start_again()?;
+        Ok(server)
+    }
+
+    /// Starts it again on the same folder and port.
+    pub(crate) fn start_again(&mut self) -> Outcome<()> {
+        let process = self
+            .command(&["serve", "--at", &format!("127.0.0.1:{}", self.port)])
+            .stdout(Stdio::null())
+            .stderr(Stdio::null())
+            .spawn()
+            .map_err(|error| format!("{}: {error}", self.program.display()))?;
+        self.process = Some(process);
+        wait_for_port(self.port, 30)
+    }
+
+    /// Stops it: the honest way to be without a network.
+    pub(crate) fn stop(&mut self) -> Outcome<()> {
+        if let Some(mut process) = self.process.take() {
+            process.kill().map_err(|error| error.to_string())?;
+            process.wait().map_err(|error| error.to_string())?;
+        }
+        match std::net::TcpStream::connect(("127.0.0.1", self.port)) {
+            Ok(_) => Err("somebody still listens on the server's port".to_owned()),
+            Err(_) => Ok(()),
+        }
+    }
+
+    /// The app's address.
+    pub(crate) fn address(&self) -> String {
+        format!("http://127.0.0.1:{}/", self.port)
+    }
+
+    /// A new pairing code.
+    pub(crate) fn code(&self) -> Outcome<String> {
+        let answer = self.run(&["pair", "--json"])?;
+        let value: Value = serde_json::from_str(&answer).map_err(|error| error.to_string())?;
+        value["code"]
+            .as_str()
+            .map(str::to_owned)
+            .ok_or_else(|| "`nearside pair` gave no code".to_owned())
+    }
+
+    /// What the program prints on this folder.
+    pub(crate) fn run(&self, words: &[&str]) -> Outcome<String> {
+        let output = self.command(words).output().map_err(|error| error.to_string())?;
+        if output.status.success() {
+            return Ok(String::from_utf8_lossy(&output.stdout).into_owned());
+        }
+        let said = String::from_utf8_lossy(&output.stderr);
+        Err(format!("nearside {}: {}", words.join(" "), said.trim()))
+    }
+
+    fn command(&self, words: &[&str]) -> Command {
+        let mut command = Command::new(&self.program);
+        command.arg("--data").arg(&self.data).args(words).stdin(Stdio::null());
+        command
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        if let Some(process) = &mut self.process {
+            drop(process.kill());
+            drop(process.wait());
+        }
+    }
+}

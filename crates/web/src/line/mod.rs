@@ -1,0 +1,10 @@
+//! The line to the server: pairing, what the replica sends, pokes, and photos that lie only there.
+
+mod address;
+mod fetch;
+mod pair;
+mod pokes;
+
+pub(crate) use fetch::{download, send};
+pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
+pub(crate) use pokes::follow;

@@ -1,0 +1,86 @@
+//! The frame: what is on every screen, and which screen it is.
+
+use leptos::prelude::*;
+
+use super::{
+    bars::{Alarms, Sentences, TopBar, UpdateBar},
+    jobs::Jobs,
+    new_job::NewJobScreen,
+    pairing::Pairing,
+    settings::SettingsScreen,
+    stages::{Broken, Elsewhere, Starting},
+};
+use crate::{
+    app::{App, Place, Stage, say},
+    screens::JobScreen,
+};
+
+/// Which screen is shown; going on within a job is no change of it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Shown {
+    Pairing(Option<String>),
+    Jobs,
+    NewJob,
+    Settings,
+    Opening,
+    Job,
+}
+
+/// The whole page.
+#[component]
+pub(crate) fn Frame(app: App) -> impl IntoView {
+    provide_context(app);
+    let stage = Memo::new(move |_| app.stage().get());
+    move || match stage.get() {
+        Stage::Starting => view! { <Starting/> }.into_any(),
+        Stage::Elsewhere => view! { <Elsewhere/> }.into_any(),
+        Stage::Broken(why) => view! { <Broken why/> }.into_any(),
+        Stage::Ready => view! { <Ready/> }.into_any(),
+    }
+}
+
+#[component]
+fn Ready() -> impl IntoView {
+    let app = crate::app::app();
+    let shown = Memo::new(move |_| match app.place().get() {
+        Place::Pairing(code) => Shown::Pairing(code),
+        Place::Jobs => Shown::Jobs,
+        Place::NewJob => Shown::NewJob,
+        Place::Settings => Shown::Settings,
+        Place::Job(job, _) if app.job().as_ref() == Some(&job) => Shown::Job,
+        Place::Job(_, _) => Shown::Opening,
+    });
+    view! {
+        <a class="skip" href="#main" on:click=move |event| {
+            event.prevent_default();
+            focus_main();
+        }>{move || say("shell-skip")}</a>
+        <UpdateBar/>
+        <TopBar/>
+        <aside class="messages" aria-label=move || say("shell-messages")>
+            <Alarms/>
+            <Sentences/>
+        </aside>
+        <main id="main" tabindex="-1">
+            {move || match shown.get() {
+                Shown::Pairing(code) => view! { <Pairing code/> }.into_any(),
+                Shown::Jobs => view! { <Jobs/> }.into_any(),
+                Shown::NewJob => view! { <NewJobScreen/> }.into_any(),
+                Shown::Settings => view! { <SettingsScreen/> }.into_any(),
+                Shown::Opening => view! { <p class="quiet" role="status">{say("shell-opening-job")}</p> }.into_any(),
+                Shown::Job => view! { <JobScreen/> }.into_any(),
+            }}
+        </main>
+    }
+}
+
+/// Moves the keyboard's focus to the screen itself.
+fn focus_main() {
+    let document = crate::browser::window().and_then(|window| window.document());
+    let main = document.and_then(|document| document.get_element_by_id("main"));
+    if let Some(main) =
+        main.and_then(|it| wasm_bindgen::JsCast::dyn_into::<web_sys::HtmlElement>(it).ok())
+    {
+        drop(main.focus());
+    }
+}

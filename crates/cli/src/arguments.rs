@@ -26,6 +26,7 @@ use crate::commands::read::ReadArguments;
 use crate::commands::release::ReleaseArguments;
 use crate::commands::report::ReportArguments;
 use crate::commands::serve::ServeArguments;
+use crate::commands::share::ShareArguments;
 use crate::commands::units::UnitsArguments;
 use crate::commands::verify::VerifyArguments;
 use crate::commands::why::WhyArguments;
@@ -79,6 +80,7 @@ pub(crate) enum Command {
     Verify(VerifyArguments),
     Compare(CompareArguments),
     Key(KeyCommandArguments),
+    Share(ShareArguments),
     Demo(DemoArguments),
     Serve(ServeArguments),
     Pair(PairArguments),

@@ -7,7 +7,8 @@ use axum::{
 };
 
 use crate::{
-    app, changes, health, install, metrics, openapi, pairing, photos, poking, shared::Shared,
+    app, changes, client_page, health, install, metrics, openapi, pairing, photos, poking,
+    shared::Shared,
 };
 
 /// Who may ask.
@@ -166,6 +167,33 @@ pub const ADDRESSES: &[Address] = &[
         takes: None,
         gives: "application/octet-stream",
         handler: || get(app::file),
+    },
+    Address {
+        method: "GET",
+        path: "/c/{secret}",
+        access: Access::Public,
+        what: "Leads to the client's page of this address.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(client_page::without_slash),
+    },
+    Address {
+        method: "GET",
+        path: "/c/{secret}/",
+        access: Access::Public,
+        what: "A client's page: for whoever has its address, as long as it is good.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(client_page::first),
+    },
+    Address {
+        method: "GET",
+        path: "/c/{secret}/{*file}",
+        access: Access::Public,
+        what: "What a client's page shows.",
+        takes: None,
+        gives: "application/octet-stream",
+        handler: || get(client_page::file),
     },
     Address {
         method: "GET",

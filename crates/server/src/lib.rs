@@ -17,6 +17,7 @@ pub mod addresses;
 mod app;
 mod certificate;
 mod changes;
+mod client_page;
 mod clock;
 mod code;
 mod error;
@@ -44,6 +45,7 @@ mod shared;
 mod tests;
 mod watching;
 
+pub use client_page::{client_address, client_secret_sha256};
 pub use code::Code;
 pub use error::ServerError;
 

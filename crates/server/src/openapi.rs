@@ -76,7 +76,7 @@ fn operation(address: &Address) -> Value {
     operation
 }
 
-/// `getJobsChanges`: the method and the fixed parts of the path.
+/// `getJobsChanges`: the method and the fixed parts of the path, and `File` or `Page` where it leads below them.
 fn operation_id(address: &Address) -> String {
     let mut id = address.method.to_ascii_lowercase();
     let parts =
@@ -85,6 +85,11 @@ fn operation_id(address: &Address) -> String {
         let mut letters = part.chars();
         id.extend(letters.next().map(|first| first.to_ascii_uppercase()));
         id.extend(letters);
+    }
+    if address.path.contains("{*") {
+        id.push_str("File");
+    } else if address.path.ends_with("}/") {
+        id.push_str("Page");
     }
     if id == "get" { "getPage".into() } else { id }
 }
@@ -95,6 +100,7 @@ fn parameters(address: &Address) -> Vec<Value> {
     for (name, schema) in [
         ("job", json!({ "type": "string", "pattern": "^[A-Za-z0-9_-]{1,64}$" })),
         ("sha256", schema("Hash")),
+        ("secret", json!({ "type": "string", "pattern": "^[0-9a-f]{48}$" })),
         ("file", json!({ "type": "string" })),
     ] {
         let named = [format!("{{{name}}}"), format!("{{*{name}}}")];

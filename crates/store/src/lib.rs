@@ -31,6 +31,7 @@
 
 mod blob;
 mod change;
+mod client_link;
 mod clock;
 mod device;
 mod error;
@@ -49,6 +50,7 @@ mod writer;
 
 pub use blob::StoredBlob;
 pub use change::{Appended, Chunk, StoredChange};
+pub use client_link::{ClientFile, StoredClientLink};
 pub use device::{NewDevice, Pairing, StoredDevice};
 pub use error::StoreError;
 pub use handle::Store;

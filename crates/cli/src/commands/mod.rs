@@ -22,6 +22,7 @@ pub(crate) mod read;
 pub(crate) mod release;
 pub(crate) mod report;
 pub(crate) mod serve;
+pub(crate) mod share;
 pub(crate) mod units;
 pub(crate) mod verify;
 pub(crate) mod why;
@@ -52,6 +53,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Export(export) => export::run(&place, &export),
         Command::Verify(verify) => verify::run(&verify),
         Command::Key(key) => key::run(&place, &key),
+        Command::Share(share) => share::run(&place, &share),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Serve(serve) => serve::run(&place, &serve),
         Command::Pair(pair) => pair::run(&place, &pair),

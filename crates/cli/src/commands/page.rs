@@ -13,7 +13,7 @@ use crate::failure::Failure;
 use crate::open_job::OpenJob;
 
 /// Name of the printed report in the page's folder.
-const PDF: &str = "report.pdf";
+pub(crate) const PDF: &str = "report.pdf";
 
 /// Writes the client's page of a job: a folder of web files with the printed report beside them.
 ///
@@ -84,6 +84,13 @@ fn refuse_used(folder: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
+/// The page of a job, with or without a place for the printed report.
+pub(crate) fn made(job: &OpenJob, options: Options, with_pdf: bool) -> Result<WebPage, Failure> {
+    let pages = Pages::of(job, options, String::new());
+    report::page(&pages.content, &|id| pages.photo(job, id), with_pdf.then_some(PDF))
+        .map_err(|error| Failure::failed(format!("no page could be made: {error}")))
+}
+
 /// Writes the page of a job into a folder, the printed report beside it.
 pub(crate) fn write(
     job: &OpenJob,
@@ -91,9 +98,7 @@ pub(crate) fn write(
     folder: &Path,
     pdf: Option<&[u8]>,
 ) -> Result<WebPage, Failure> {
-    let pages = Pages::of(job, options, String::new());
-    let page = report::page(&pages.content, &|id| pages.photo(job, id), pdf.map(|_| PDF))
-        .map_err(|error| Failure::failed(format!("no page could be made: {error}")))?;
+    let page = made(job, options, pdf.is_some())?;
     for file in &page.files {
         let path = folder.join(&file.name);
         if let Some(parent) = path.parent() {

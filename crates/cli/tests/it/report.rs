@@ -77,3 +77,26 @@ fn marks_are_kept_listed_and_taken_off_and_a_blur_changes_only_the_copies_that_a
     let refused = program.run(&["mark", "2026-001", "two.jpg", "list"]).refused();
     assert!(refused.contains("no photo `two.jpg`") && refused.contains("one.jpg"), "{refused}");
 }
+
+#[test]
+fn a_clients_address_is_made_listed_and_revoked() {
+    let program = Nearside::with_job();
+    let refused = program.run(&["share", "new", "2026-001"]).refused();
+    assert!(refused.contains("no server was started"), "{refused}");
+
+    // What `nearside serve` writes down when it starts.
+    let store = store::Store::open(&program.data()).unwrap();
+    store.set_setting("server.address", "https://desk.example:8470/").unwrap();
+    let made = program.run(&["share", "new", "2026-001", "--days", "2", "--json"]).json();
+    let address = made["address"].as_str().unwrap();
+    let secret = address.strip_prefix("https://desk.example:8470/c/").unwrap();
+    assert_eq!(secret.trim_end_matches('/').len(), 48, "{address}");
+    let links = program.run(&["share", "list", "--json"]).json();
+    assert_eq!(links[0]["job"], "2026-001");
+    assert!(!links.to_string().contains(&secret[..20]), "the secret is kept nowhere: {links}");
+    let id = links[0]["link"].as_str().unwrap();
+    program.run(&["share", "revoke", id]).text();
+    let refused = program.run(&["share", "revoke", id]).refused();
+    assert!(refused.contains("no address that is good"), "{refused}");
+    assert!(program.run(&["share", "list"]).text().contains("revoked"));
+}

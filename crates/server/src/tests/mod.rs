@@ -1,5 +1,6 @@
 //! The addresses without a network: requests given to the router as they would come from a connection.
 
+mod client_page;
 mod pairing;
 mod strangers;
 mod wire;

@@ -19,6 +19,7 @@ fn described(method: &str, path: &str, operation: &Value) -> Ask {
     let path = path
         .replace("{job}", "2026-041")
         .replace("{sha256}", &"ab".repeat(32))
+        .replace("{secret}", &"5c".repeat(24))
         .replace("{file}", "x.js");
     let mut query = String::new();
     let mut headers = Vec::new();

@@ -1,0 +1,206 @@
+//! `nearside share`: the client's page at an address that nobody can guess.
+
+use std::io::Write;
+
+use clap::{Args, Subcommand};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use report::Options;
+use serde_json::json;
+use store::{ClientFile, Sha256Hex, Store, StoredClientLink};
+
+use crate::arguments::print_help_of;
+use crate::commands::near_hint;
+use crate::commands::page::{PDF, made};
+use crate::commands::report::{Units, typeset};
+use crate::data_folder::Place;
+use crate::failure::Failure;
+use crate::open_job::OpenJob;
+use crate::progress;
+
+const DAY_MS: i64 = 86_400_000;
+
+/// Gives a client an address at which they read their page, for a time; lists and revokes such addresses.
+///
+/// The address leads to what the job says now: a later change of the job needs a new one. Whoever has the address can read
+/// the page, so send it as you would send the report. `nearside serve` must run where the client can reach it.
+#[derive(Args, Debug)]
+#[command(
+    after_help = "Examples:\n  nearside share new 2026-001 --days 14\n  nearside share list\n  nearside share revoke 4f0c9a1be27d"
+)]
+pub(crate) struct ShareArguments {
+    #[command(subcommand)]
+    command: Option<ShareCommand>,
+}
+
+#[derive(Subcommand, Debug)]
+enum ShareCommand {
+    New(NewArguments),
+    List(ListArguments),
+    Revoke(RevokeArguments),
+}
+
+/// Makes an address for a job's page and prints it, this once.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: nearside share new 2026-001 --days 14")]
+struct NewArguments {
+    /// The job's number
+    job: String,
+    /// For how many days it is good
+    #[arg(long, value_name = "DAYS", default_value_t = 30, value_parser = clap::value_parser!(u16).range(1..=3660))]
+    days: u16,
+    /// Units of the values
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    units: Units,
+    /// Leave the printed report out
+    #[arg(long)]
+    without_pdf: bool,
+    /// Print one JSON object
+    #[arg(long)]
+    json: bool,
+}
+
+/// Lists the addresses: which job, until when, and when each page was opened.
+#[derive(Args, Debug)]
+#[command(after_help = "Examples:\n  nearside share list\n  nearside share list --json")]
+struct ListArguments {
+    /// Print a JSON array
+    #[arg(long)]
+    json: bool,
+}
+
+/// Shuts an address at once.
+#[derive(Args, Debug)]
+#[command(after_help = "Example: nearside share revoke 4f0c9a1be27d")]
+struct RevokeArguments {
+    /// Its id, as `list` shows it
+    link: String,
+}
+
+pub(crate) fn run(place: &Place, arguments: &ShareArguments) -> Result<(), Failure> {
+    match &arguments.command {
+        None => {
+            print_help_of(&["share"]);
+            Ok(())
+        }
+        Some(ShareCommand::New(new)) => self::new(place, new),
+        Some(ShareCommand::List(list)) => self::list(place, list),
+        Some(ShareCommand::Revoke(revoke)) => self::revoke(place, revoke),
+    }
+}
+
+fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
+    let job = OpenJob::open(place, &arguments.job)?;
+    let server = server::remembered_address(&job.store)?.ok_or_else(|| {
+        Failure::input("no server was started on this folder yet, so the page has no address")
+            .hint("start one where the client can reach it: nearside serve --at HOST:PORT")
+    })?;
+    let options = Options { units: arguments.units.system(), ..Options::default() };
+    let pdf = if arguments.without_pdf { None } else { Some(typeset(&job, options)?.pdf) };
+    let page = made(&job, options, pdf.is_some())?;
+    for remark in &page.remarks {
+        eprintln!("note: {remark}");
+    }
+    let mut files = Vec::new();
+    let bar = progress::bar(page.files.len(), "keeping the page");
+    for file in &page.files {
+        files.push(kept(&job.store, &file.name, file.media_type, &file.bytes)?);
+        bar.inc(1);
+    }
+    if let Some(pdf) = &pdf {
+        files.push(kept(&job.store, PDF, "application/pdf", pdf)?);
+    }
+    bar.finish_and_clear();
+    let mut secret = [0; 24];
+    getrandom::fill(&mut secret)
+        .map_err(|error| Failure::failed(format!("no random numbers on this machine: {error}")))?;
+    let now = Timestamp::now().as_millisecond();
+    let expires = now + i64::from(arguments.days) * DAY_MS;
+    let hash = server::client_secret_sha256(secret);
+    job.store.add_client_link(hash, &job.id, now, expires, &files)?;
+    let address = server::client_address(&server, secret);
+    let mut out = std::io::stdout().lock();
+    if arguments.json {
+        let object = json!({"job": arguments.job, "address": address, "until": time(expires), "files": files.len()});
+        writeln!(out, "{object}")?;
+        return Ok(());
+    }
+    writeln!(out, "{address}")?;
+    writeln!(out, "good until {}; it is shown this once, so copy it now", time(expires))?;
+    Ok(())
+}
+
+/// A file of the page, on disk.
+fn kept(store: &Store, name: &str, media_type: &str, bytes: &[u8]) -> Result<ClientFile, Failure> {
+    let blob: Sha256Hex = store.put_blob(bytes)?;
+    Ok(ClientFile { name: name.to_owned(), media_type: media_type.to_owned(), blob })
+}
+
+fn list(place: &Place, arguments: &ListArguments) -> Result<(), Failure> {
+    let links = place.store()?.client_links()?;
+    let mut out = std::io::stdout().lock();
+    if arguments.json {
+        let all: Vec<_> = links
+            .iter()
+            .map(|link| {
+                json!({
+                    "link": link.id,
+                    "job": link.job.as_str(),
+                    "made": time(link.made_unix_ms),
+                    "until": time(link.expires_unix_ms),
+                    "revoked": link.revoked_unix_ms.map(time),
+                    "views": link.views_unix_ms.iter().map(|at| time(*at)).collect::<Vec<_>>(),
+                })
+            })
+            .collect();
+        writeln!(out, "{}", serde_json::Value::Array(all))?;
+        return Ok(());
+    }
+    if links.is_empty() {
+        writeln!(out, "no page has been given an address; `nearside share new JOB` makes one")?;
+    }
+    let now = Timestamp::now().as_millisecond();
+    for link in &links {
+        writeln!(out, "{}  job {}, {}; {}", link.id, link.job, standing(link, now), views(link))?;
+    }
+    Ok(())
+}
+
+fn standing(link: &StoredClientLink, now: i64) -> String {
+    match link.revoked_unix_ms {
+        Some(at) => format!("revoked {}", time(at)),
+        None if link.expires_unix_ms <= now => format!("over since {}", time(link.expires_unix_ms)),
+        None => format!("good until {}", time(link.expires_unix_ms)),
+    }
+}
+
+fn views(link: &StoredClientLink) -> String {
+    match link.views_unix_ms.as_slice() {
+        [] => "not opened yet".to_owned(),
+        [once] => format!("opened once, {}", time(*once)),
+        [first, .., last] => format!(
+            "opened {} times, first {}, last {}",
+            link.views_unix_ms.len(),
+            time(*first),
+            time(*last)
+        ),
+    }
+}
+
+fn revoke(place: &Place, arguments: &RevokeArguments) -> Result<(), Failure> {
+    let store = place.store()?;
+    if store.revoke_client_link(&arguments.link, Timestamp::now().as_millisecond())? {
+        writeln!(std::io::stdout().lock(), "{} shows nothing from now on", arguments.link)?;
+        return Ok(());
+    }
+    let links = store.client_links()?;
+    let good = links.iter().filter(|link| link.revoked_unix_ms.is_none());
+    Err(Failure::input(format!("no address that is good has the id `{}`", arguments.link))
+        .hint(near_hint(&arguments.link, good.map(|link| link.id.as_str()))))
+}
+
+/// A time as people here write it.
+fn time(unix_ms: i64) -> String {
+    let at = Timestamp::from_millisecond(unix_ms).unwrap_or(Timestamp::UNIX_EPOCH);
+    at.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
+}

@@ -96,7 +96,8 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
             .hint("start one where the client can reach it: nearside serve --at HOST:PORT")
     })?;
     let options = Options { units: arguments.units.system(), ..Options::default() };
-    let pdf = if arguments.without_pdf { None } else { Some(typeset(&job, options)?.pdf) };
+    let pdf =
+        if arguments.without_pdf { None } else { Some(typeset(&job, options, String::new())?.pdf) };
     let page = made(&job, options, pdf.is_some())?;
     for remark in &page.remarks {
         eprintln!("note: {remark}");

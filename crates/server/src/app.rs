@@ -16,6 +16,10 @@ use crate::page;
 #[allow_missing = true]
 struct Files;
 
+// `cargo xtask demo` sets it to what it has just built: the compiler then builds this file again, also where the folder
+// was not there the last time.
+const _: Option<&str> = option_env!("NEARSIDE_APP");
+
 /// The name is the content's: it may be kept for good.
 const FOR_GOOD: &str = "public, max-age=31536000, immutable";
 /// Ask each time whether it is still so.

@@ -1,14 +1,16 @@
-//! `cargo xtask demo`: from a fresh checkout to a finished report, in one command.
+//! `cargo xtask demo`: from a fresh checkout to a finished report and the app in a browser, in one command.
 
 use crate::{
     Outcome,
     arguments::Arguments,
     needs,
     steps::spoken,
+    web,
     workspace::{answer, cargo_command, run_shown, shown, target_dir},
 };
 use std::{
     fs,
+    hash::{DefaultHasher, Hash, Hasher},
     path::{Path, PathBuf},
     process::Command,
     thread,
@@ -16,13 +18,17 @@ use std::{
 };
 
 const USAGE: &str = "\
-cargo xtask demo [--into DIR]
+cargo xtask demo [--into DIR] [--report-only]
 
-Builds `nearside`, lets it make an invented job (readings, photos, findings) and its report,
-and says where everything is. DIR is ./demo-job unless given.";
+Builds the app and `nearside`, lets it make an invented job (readings, photos, findings) and its
+report, says where everything is, and serves the app with that job until ctrl-c.
+  --into DIR      where the job is made; ./demo-job unless given
+  --report-only   neither the app nor the server: the job, its report and the client's page";
 
-/// Processor minutes of the first optimized build, nearly all of it the typesetting library.
-const BUILD_PROCESSOR_MINUTES: usize = 30;
+/// Processor minutes of the first optimized build: most of it the typesetting library.
+const BUILD_PROCESSOR_MINUTES: usize = 34;
+/// The same for the app.
+const APP_PROCESSOR_MINUTES: usize = 12;
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -30,6 +36,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         return Ok(());
     }
     let into = PathBuf::from(arguments.value("--into")?.unwrap_or_else(|| "demo-job".to_owned()));
+    let report_only = arguments.switch("--report-only");
     arguments.finish(USAGE)?;
 
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
@@ -39,10 +46,15 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         println!("building nearside (what is built already is kept)");
     } else {
         let processors = thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        println!("building nearside: {}", first_build(processors));
+        println!("building nearside: {}", first_build(processors, !report_only));
     }
     let start = Instant::now();
-    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "cli"]))?;
+    let mut build = cargo_command(&["build", "--release", "--locked", "-p", "cli"]);
+    if !report_only {
+        let app = web::build(false)?;
+        build.env("NEARSIDE_APP", version(&app)?);
+    }
+    run_shown(&mut build)?;
     println!("built in {}\n", spoken(start.elapsed()));
 
     // In the person's own folder, not the root: DIR is theirs.
@@ -56,6 +68,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     for report in reports {
         println!("  {}  the report", shown(&report));
     }
+    println!("  {}  the client's page", shown(&into.join("page/index.html")));
     println!("  {}  the job's folder", into.display());
     println!("\nwhat the program can do:");
     let help = answer(Command::new(&program).arg("--help")).unwrap_or_default();
@@ -63,12 +76,26 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         println!("  {command}");
     }
     println!("\nfor example:\n  {} help demo", shown(&program));
-    Ok(())
+    if report_only {
+        return Ok(());
+    }
+    println!("\nthe app, with this job, until ctrl-c (open the address in a browser):\n");
+    run_shown(Command::new(&program).arg("--data").arg(&into).arg("serve"))
+}
+
+/// Differs when the app differs: its service worker names every file by its content.
+fn version(app: &Path) -> Outcome<String> {
+    let worker = app.join("sw.js");
+    let text = fs::read(&worker).map_err(|error| format!("{}: {error}", worker.display()))?;
+    let mut hasher = DefaultHasher::new();
+    text.hash(&mut hasher);
+    Ok(format!("{:016x}", hasher.finish()))
 }
 
 /// What to expect of the first build on a machine with so many processors.
-fn first_build(processors: usize) -> String {
-    let minutes = BUILD_PROCESSOR_MINUTES.div_ceil(processors).max(3);
+fn first_build(processors: usize, with_app: bool) -> String {
+    let all = BUILD_PROCESSOR_MINUTES + if with_app { APP_PROCESSOR_MINUTES } else { 0 };
+    let minutes = all.div_ceil(processors).max(3);
     let noun = if processors == 1 { "processor" } else { "processors" };
     format!(
         "the first time takes roughly {minutes} minutes on {processors} {noun}, later ones seconds"
@@ -108,11 +135,11 @@ mod tests {
     #[test]
     fn the_first_build_is_estimated_from_the_processors() {
         assert_eq!(
-            first_build(2),
-            "the first time takes roughly 15 minutes on 2 processors, later ones seconds"
+            first_build(2, false),
+            "the first time takes roughly 17 minutes on 2 processors, later ones seconds"
         );
-        assert!(first_build(1).contains("30 minutes on 1 processor,"));
-        assert!(first_build(64).contains("roughly 3 minutes"));
+        assert!(first_build(1, true).contains("46 minutes on 1 processor,"));
+        assert!(first_build(64, true).contains("roughly 3 minutes"));
     }
 
     #[test]

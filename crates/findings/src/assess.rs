@@ -1,14 +1,15 @@
 //! The one way from a plan and an inspection to an assessment.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
+use std::rc::Rc;
 
-use inspection::{Inspection, PointId};
+use inspection::{Inspection, PhotoId, PointId};
 use plan::{Plan, Point};
 use quantity::UnitSystem;
 
 use crate::index::Index;
-use crate::values::Values;
-use crate::{Assessment, PointResult, ValueResult, drafts, gaps, limits, uses};
+use crate::values::{ByPosition, Known, Values};
+use crate::{Assessment, LimitResult, PointResult, ValueResult, drafts, gaps, limits, uses};
 
 /// Assesses an inspection by a plan, with sentences in the plan's own units.
 ///
@@ -23,43 +24,81 @@ pub fn assess(plan: &Plan, inspection: &Inspection) -> Assessment {
 pub fn assess_in(plan: &Plan, inspection: &Inspection, units: UnitSystem) -> Assessment {
     let dwelling = &inspection.dwelling;
     let mut values = Values::new(plan, inspection);
-    let mut points = Vec::new();
+    let mut judged = Vec::with_capacity(plan.points.len());
     for point in plan.points_for(dwelling.kind, &dwelling.equipment) {
-        points.push(point_result(&mut values, inspection, point));
+        judged.push((point, judged_values(&mut values, inspection, point)));
     }
-    let plan = &Index::of(plan);
     let mut problems = std::mem::take(&mut values.problems);
+    // Nobody asks for a value any more: each can become its result instead of being copied.
+    drop(values);
+    let photos = drafts::photos_by_point(inspection);
+    let points: Vec<(&Point, PointResult)> = judged
+        .into_iter()
+        .map(|(point, judged)| (point, point_result(inspection, point, judged, &photos)))
+        .collect();
+    let plan = &Index::of(plan);
     problems.extend(strays(plan, inspection, &points));
-    let findings = drafts::findings(plan, inspection, &points, units);
-    let uses = uses::uses(plan, &points, &findings);
+    let findings = drafts::findings(inspection, &points, units);
+    let uses = uses::uses(&points, &findings);
     let missing = gaps::gaps(plan, inspection, &points, &findings);
+    let points = points.into_iter().map(|(_, result)| result).collect();
     Assessment { points, findings, uses, missing, problems }
 }
 
-pub(crate) fn point_result<'a>(
+/// A name of a point with its title, its values by position, and what the limits say of each with their notes.
+pub(crate) struct Judged<'a> {
+    name: &'a str,
+    title: &'a str,
+    values: ByPosition,
+    limits: Vec<(Vec<LimitResult>, Vec<String>)>,
+}
+
+/// Every name of a point, read or computed, and held to its limits.
+pub(crate) fn judged_values<'a>(
     values: &mut Values<'a>,
     inspection: &Inspection,
     point: &'a Point,
+) -> Vec<Judged<'a>> {
+    let readings = point.readings.iter().map(|reading| (&reading.id, &reading.title));
+    let derived = point.derived.iter().map(|derived| (&derived.id, &derived.title));
+    let mut judged = Vec::with_capacity(point.readings.len() + point.derived.len());
+    for (name, title) in readings.chain(derived) {
+        let known = values.of(point, name);
+        let limits = known
+            .iter()
+            .map(|(position, known)| {
+                limits::judgements(values, inspection, point, name, position, known)
+            })
+            .collect();
+        judged.push(Judged { name, title, values: known, limits });
+    }
+    judged
+}
+
+/// The point's part of an assessment. Values that nobody else holds are moved.
+pub(crate) fn point_result(
+    inspection: &Inspection,
+    point: &Point,
+    judged: Vec<Judged<'_>>,
+    photos: &BTreeMap<&PointId, Vec<PhotoId>>,
 ) -> PointResult {
     let id = PointId::from(point.id.as_str());
-    let names =
-        point.readings.iter().map(|reading| (reading.id.as_str(), reading.title.as_str())).chain(
-            point.derived.iter().map(|derived| (derived.id.as_str(), derived.title.as_str())),
-        );
-    let mut results = Vec::new();
-    for (name, title) in names {
-        for (position, known) in values.of(point, name).iter() {
-            let (judgements, notes) =
-                limits::judgements(values, inspection, point, name, position, known);
+    let mut results = Vec::with_capacity(judged.iter().map(|one| one.values.len()).sum());
+    for Judged { name, title, values, limits } in judged {
+        let unit = point.unit_of(name);
+        let values = Rc::try_unwrap(values).unwrap_or_else(|shared| (*shared).clone());
+        for ((position, known), (judgements, more)) in values.into_iter().zip(limits) {
+            let Known { content, origin, mut notes } = known;
+            notes.extend(more);
             results.push(ValueResult {
                 name: name.to_owned(),
                 title: title.to_owned(),
-                position: position.clone(),
-                unit: point.unit_of(name),
+                position,
+                content,
+                unit,
+                origin,
                 judgements,
-                notes: known.notes.iter().cloned().chain(notes).collect(),
-                content: known.content.clone(),
-                origin: known.origin.clone(),
+                notes,
             });
         }
     }
@@ -68,15 +107,20 @@ pub(crate) fn point_result<'a>(
         outcome: entry.map(|entry| entry.outcome.clone()),
         notes: entry.map_or_else(String::new, |entry| entry.notes.clone()),
         values: results,
-        photos: drafts::photos_of(inspection, &point.id),
+        photos: photos.get(&id).cloned().unwrap_or_default(),
         point: id,
     }
 }
 
 /// Entries about points that the unit does not have or the plan does not know.
-fn strays(plan: &Index<'_>, inspection: &Inspection, points: &[PointResult]) -> Vec<String> {
-    let ids: BTreeSet<&PointId> = points.iter().map(|result| &result.point).collect();
-    let known = |id: &PointId| ids.contains(id);
+fn strays(
+    plan: &Index<'_>,
+    inspection: &Inspection,
+    points: &[(&Point, PointResult)],
+) -> Vec<String> {
+    let ids: BTreeMap<&PointId, &Point> =
+        points.iter().map(|(point, result)| (&result.point, *point)).collect();
+    let known = |id: &PointId| ids.contains_key(id);
     let describe = |id: &PointId| match plan.point(id.as_str()) {
         Some(point) => {
             format!("{} does not belong to this unit by its kind and equipment", point.title)
@@ -88,16 +132,15 @@ fn strays(plan: &Index<'_>, inspection: &Inspection, points: &[PointResult]) -> 
         sentences.push(format!("{}; its entry is kept and not assessed", describe(id)));
     }
     for reading in inspection.readings.values().filter(|reading| reading.struck_out.is_none()) {
-        let unknown_name = plan
-            .point(reading.point.as_str())
-            .is_some_and(|point| point.reading(&reading.name).is_none());
-        if !known(&reading.point) {
+        let Some(point) = ids.get(&reading.point) else {
             sentences.push(format!(
                 "{}; the reading `{}` is kept and not assessed",
                 describe(&reading.point),
                 reading.entry
             ));
-        } else if unknown_name {
+            continue;
+        };
+        if point.reading(&reading.name).is_none() {
             sentences.push(format!(
                 "{} has no reading `{}`; `{}` is kept and not assessed",
                 reading.point, reading.name, reading.entry

@@ -5,8 +5,7 @@ use inspection::{Inspection, Reading, ReadingId};
 use plan::Plan;
 use quantity::UnitSystem;
 
-use crate::assess::point_result;
-use crate::index::Index;
+use crate::assess::{judged_values, point_result};
 use crate::values::Values;
 use crate::{Finding, PointResult, drafts};
 
@@ -54,10 +53,13 @@ fn of<'a>(
     units: UnitSystem,
 ) -> Option<PointAssessment> {
     let point = plan.point(point)?;
-    let result = point_result(&mut values, inspection, point);
-    let results = [result];
-    let mut findings = drafts::findings(&Index::of(plan), inspection, &results, units);
-    findings.retain(|finding| finding.point.as_ref() == Some(&results[0].point));
-    let [result] = results;
-    Some(PointAssessment { result, findings, problems: values.problems })
+    let judged = judged_values(&mut values, inspection, point);
+    let problems = std::mem::take(&mut values.problems);
+    drop(values);
+    let result = point_result(inspection, point, judged, &drafts::photos_by_point(inspection));
+    let results = [(point, result)];
+    let mut findings = drafts::findings(inspection, &results, units);
+    let [(_, result)] = results;
+    findings.retain(|finding| finding.point.as_ref() == Some(&result.point));
+    Some(PointAssessment { result, findings, problems })
 }

@@ -3,28 +3,24 @@
 use std::collections::BTreeMap;
 
 use inspection::{
-    FindingId, FindingState, Inspection, PhotoId, ReadingId, RecordedFinding, TimeToAct,
+    FindingId, FindingState, Inspection, PhotoId, PointId, ReadingId, RecordedFinding, TimeToAct,
 };
 use limit::Verdict;
 use plan::{Defect, Point};
 use quantity::UnitSystem;
 
-use crate::index::Index;
 use crate::values::words;
 use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
 
 /// All findings that stand, numbered.
 pub(crate) fn findings(
-    plan: &Index<'_>,
     inspection: &Inspection,
-    points: &[PointResult],
+    points: &[(&Point, PointResult)],
     units: UnitSystem,
 ) -> Vec<Finding> {
     let mut drafts: Vec<Finding> = Vec::new();
-    for result in points {
-        if let Some(point) = plan.point(result.point.as_str()) {
-            drafts.extend(drafts_of(point, result, inspection, units));
-        }
+    for (point, result) in points {
+        drafts.extend(drafts_of(point, result, inspection, units));
     }
     let mut decided: BTreeMap<&str, (&FindingId, &RecordedFinding)> = BTreeMap::new();
     let mut added = Vec::new();
@@ -52,7 +48,7 @@ pub(crate) fn findings(
     }
     let place = |finding: &Finding| {
         let point = finding.point.as_ref();
-        points.iter().position(|result| Some(&result.point) == point).unwrap_or(points.len())
+        points.iter().position(|(_, result)| Some(&result.point) == point).unwrap_or(points.len())
     };
     standing.sort_by_cached_key(|finding| {
         (
@@ -298,13 +294,15 @@ fn extend<T: Clone + PartialEq>(list: &mut Vec<T>, more: &[T]) {
     }
 }
 
-/// Photos of a point, in the order they were taken.
-pub(crate) fn photos_of(inspection: &Inspection, point: &str) -> Vec<PhotoId> {
-    let mut photos: Vec<_> = inspection
-        .photos
-        .iter()
-        .filter(|(_, photo)| photo.point.as_ref().is_some_and(|id| id.as_str() == point))
-        .collect();
-    photos.sort_by_key(|(id, photo)| (photo.taken, photo.file_name.clone(), (*id).clone()));
-    photos.into_iter().map(|(id, _)| id.clone()).collect()
+/// Photos of each point, in the order they were taken.
+pub(crate) fn photos_by_point(inspection: &Inspection) -> BTreeMap<&PointId, Vec<PhotoId>> {
+    let mut photos: Vec<_> = inspection.photos.iter().collect();
+    photos.sort_by_key(|(id, photo)| (photo.taken, &photo.file_name, *id));
+    let mut by_point: BTreeMap<&PointId, Vec<PhotoId>> = BTreeMap::new();
+    for (id, photo) in photos {
+        if let Some(point) = &photo.point {
+            by_point.entry(point).or_default().push(id.clone());
+        }
+    }
+    by_point
 }

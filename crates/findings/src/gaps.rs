@@ -1,6 +1,6 @@
 //! What is missing or open, each with what would close it.
 
-use inspection::{Inspection, Outcome, PointId};
+use inspection::{Inspection, Outcome};
 use jiff::civil::Date;
 use limit::Verdict;
 use plan::Point;
@@ -13,14 +13,12 @@ use crate::{Finding, Gap, Missing, PointResult, uses};
 pub(crate) fn gaps(
     plan: &Index<'_>,
     inspection: &Inspection,
-    points: &[PointResult],
+    points: &[(&Point, PointResult)],
     findings: &[Finding],
 ) -> Vec<Missing> {
     let mut gaps = Vec::new();
-    for result in points {
-        if let Some(point) = plan.point(result.point.as_str()) {
-            gaps_of(point, result, &mut gaps);
-        }
+    for (point, result) in points {
+        gaps_of(point, result, &mut gaps);
     }
     for wait in inspection.waits.values().filter(|wait| wait.ended.is_none()) {
         let title =
@@ -48,8 +46,8 @@ pub(crate) fn gaps(
 }
 
 fn gaps_of(point: &Point, result: &PointResult, gaps: &mut Vec<Missing>) {
-    let id = PointId::from(point.id.as_str());
-    let mut push = |what, sentence| gaps.push(Missing { what, point: Some(id.clone()), sentence });
+    let mut push =
+        |what, sentence| gaps.push(Missing { what, point: Some(result.point.clone()), sentence });
     match &result.outcome {
         None => push(
             Gap::NotSettled,

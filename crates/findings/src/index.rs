@@ -4,21 +4,34 @@ use std::collections::BTreeMap;
 
 use plan::{Plan, Point};
 
-/// Points by id.
-pub(crate) struct Index<'a>(BTreeMap<&'a str, &'a Point>);
+/// Points by id, each with its number in the plan.
+pub(crate) struct Index<'a> {
+    by_id: BTreeMap<&'a str, usize>,
+    points: &'a [Point],
+}
 
 impl<'a> Index<'a> {
     pub(crate) fn of(plan: &'a Plan) -> Self {
-        let mut points = BTreeMap::new();
-        for point in &plan.points {
+        let mut by_id = BTreeMap::new();
+        for (number, point) in plan.points.iter().enumerate() {
             // Of two points with one id the first counts, as in the plan itself.
-            points.entry(point.id.as_str()).or_insert(point);
+            by_id.entry(point.id.as_str()).or_insert(number);
         }
-        Self(points)
+        Self { by_id, points: &plan.points }
+    }
+
+    /// The number of the point with this id.
+    pub(crate) fn number(&self, id: &str) -> Option<usize> {
+        self.by_id.get(id).copied()
     }
 
     /// The point with this id.
     pub(crate) fn point(&self, id: &str) -> Option<&'a Point> {
-        self.0.get(id).copied()
+        self.number(id).and_then(|number| self.at(number))
+    }
+
+    /// The point with this number.
+    pub(crate) fn at(&self, number: usize) -> Option<&'a Point> {
+        self.points.get(number)
     }
 }

@@ -29,9 +29,10 @@ pub(crate) fn judgements<'a>(
     position: &str,
     known: &Known,
 ) -> (Vec<LimitResult>, Vec<String>) {
-    let mut results = Vec::new();
+    let own = || point.limits.iter().filter(|planned| planned.limit.on == name);
+    let mut results = Vec::with_capacity(own().count());
     let mut notes = Vec::new();
-    for planned in point.limits.iter().filter(|planned| planned.limit.on == name) {
+    for planned in own() {
         match held(values, inspection, point, planned, position, known) {
             Held::To(result) => results.push(*result),
             Held::NotFor(NotApplicable::BuildDateUnknown) => notes.push(format!(
@@ -111,10 +112,10 @@ fn value_from<'a>(
         InputFrom::Fixed(text) => text.clone(),
     };
     let missing = || format!("not held to the limit: {name} is not recorded");
-    let known = values.input(point, from, position).into_iter().next().ok_or_else(missing)?;
-    let value = match known.content {
-        Content::Quantity(value) => value,
-        Content::Words(text) => parse_value(&text, kind)
+    let found = values.input(point, from, position);
+    let value = match &found.first().ok_or_else(missing)?.content {
+        Content::Quantity(value) => *value,
+        Content::Words(text) => parse_value(text, kind)
             .map_err(|error| format!("not held to the limit: {name}: {error}"))?,
         Content::None(_) => return Err(missing()),
     };

@@ -3,15 +3,10 @@
 use inspection::{Outcome, PointId, Use};
 use plan::Point;
 
-use crate::index::Index;
 use crate::{Finding, PointResult, UseResult, UseState};
 
 /// The state of every use.
-pub(crate) fn uses(
-    plan: &Index<'_>,
-    points: &[PointResult],
-    findings: &[Finding],
-) -> Vec<UseResult> {
+pub(crate) fn uses(points: &[(&Point, PointResult)], findings: &[Finding]) -> Vec<UseResult> {
     Use::ALL
         .into_iter()
         .map(|which| {
@@ -20,11 +15,8 @@ pub(crate) fn uses(
                 .filter(|finding| finding.stops.contains(&which))
                 .map(|finding| finding.number)
                 .collect();
-            let essential: Vec<(&Point, &PointResult)> = points
-                .iter()
-                .filter_map(|result| plan.point(result.point.as_str()).map(|point| (point, result)))
-                .filter(|(point, _)| point.essential.contains(&which))
-                .collect();
+            let essential: Vec<&(&Point, PointResult)> =
+                points.iter().filter(|(point, _)| point.essential.contains(&which)).collect();
             let open_for: Vec<PointId> = essential
                 .iter()
                 .filter(|(point, result)| !settled(point, result))

@@ -1,10 +1,11 @@
 //! Readings and derived values of all points, each computed once.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 use std::rc::Rc;
 
 use formulas::{Argument, Arguments, Evaluation, Formula, Output};
 use inspection::{Inspection, Reading, ReadingId};
+use jiff::civil::Date;
 use plan::{Derivation, InputFrom, Plan, Point, Positions, ReadingPlan};
 use quantity::{Unit, Value, write_value};
 
@@ -42,84 +43,136 @@ impl Gathered {
     }
 }
 
-/// One value that feeds an input, with where it belongs.
-pub(crate) struct InputSource<'a> {
-    pub point: &'a Point,
-    pub name: &'a str,
-    pub position: String,
-    pub known: Known,
+/// Values that feed an input: some of those of one name, by position.
+#[derive(Clone, Default)]
+pub(crate) struct Found {
+    values: ByPosition,
+    range: Range<usize>,
+}
+
+impl Found {
+    fn all(values: ByPosition) -> Self {
+        Self { range: 0..values.len(), values }
+    }
+
+    /// One text that is not of this visit.
+    fn text(text: String) -> Self {
+        let origin = Origin::Computed { formula: String::new(), readings: Vec::new() };
+        let known = Known { content: Content::Words(text), origin, notes: Vec::new() };
+        Self::all(Rc::new(vec![(String::new(), known)]))
+    }
+
+    /// Each with its position.
+    pub(crate) fn with_places(&self) -> &[(String, Known)] {
+        self.values.get(self.range.clone()).unwrap_or_default()
+    }
+
+    fn known(&self) -> impl Iterator<Item = &Known> {
+        self.with_places().iter().map(|(_, known)| known)
+    }
+
+    /// The first of them.
+    pub(crate) fn first(&self) -> Option<&Known> {
+        self.known().next()
+    }
+}
+
+/// What is known of one name of a point.
+#[derive(Clone, Default)]
+struct Slot<'a> {
+    /// Readings that count.
+    readings: Vec<(&'a ReadingId, &'a Reading)>,
+    /// Its values, once they were asked for.
+    known: Option<ByPosition>,
+    /// Being derived: a plan that refers to itself gets a sentence, not an endless loop.
+    under_way: bool,
 }
 
 /// All values, computed when first asked for.
 pub(crate) struct Values<'a> {
     points: Index<'a>,
     inspection: &'a Inspection,
-    /// Readings that count, by point and name.
-    readings: BTreeMap<(&'a str, &'a str), Vec<(&'a ReadingId, &'a Reading)>>,
-    known: BTreeMap<(&'a str, &'a str), ByPosition>,
-    /// Derivations under way: a plan that refers to itself gets a sentence, not an endless loop.
-    under_way: BTreeSet<(&'a str, &'a str)>,
+    /// By the number of the point; in each its readings, then its derived values.
+    slots: Vec<Vec<Slot<'a>>>,
     /// Entries that could not be read or used.
     pub problems: Vec<String>,
 }
 
+/// Which of a point's names it is: readings first, then derived values.
+fn number_of(point: &Point, name: &str) -> Option<usize> {
+    let readings = || point.readings.iter().map(|reading| reading.id.as_str());
+    let derived = point.derived.iter().map(|derived| derived.id.as_str());
+    readings().chain(derived).position(|id| id == name)
+}
+
 impl<'a> Values<'a> {
     pub(crate) fn new(plan: &'a Plan, inspection: &'a Inspection) -> Self {
-        let mut readings: BTreeMap<_, Vec<_>> = BTreeMap::new();
+        let points = Index::of(plan);
+        let empty =
+            |point: &Point| vec![Slot::default(); point.readings.len() + point.derived.len()];
+        let slots: Vec<Vec<Slot<'a>>> = plan.points.iter().map(empty).collect();
+        let mut values = Self { points, inspection, slots, problems: Vec::new() };
         for (id, reading) in &inspection.readings {
             if reading.struck_out.is_none() {
-                readings
-                    .entry((reading.point.as_str(), reading.name.as_str()))
-                    .or_default()
-                    .push((id, reading));
+                values.suppose(id, reading);
             }
         }
-        Self {
-            points: Index::of(plan),
-            inspection,
-            readings,
-            known: BTreeMap::new(),
-            under_way: BTreeSet::new(),
-            problems: Vec::new(),
+        values
+    }
+
+    /// Counts a reading in, also one that the inspection does not have.
+    pub(crate) fn suppose(&mut self, id: &'a ReadingId, reading: &'a Reading) {
+        let slot = self.points.number(reading.point.as_str()).and_then(|number| {
+            let name = number_of(self.points.at(number)?, &reading.name)?;
+            self.slots.get_mut(number)?.get_mut(name)
+        });
+        if let Some(slot) = slot {
+            slot.readings.push((id, reading));
         }
     }
 
-    /// Counts a reading in that the inspection does not have.
-    pub(crate) fn suppose(&mut self, id: &'a ReadingId, reading: &'a Reading) {
-        let key = (reading.point.as_str(), reading.name.as_str());
-        self.readings.entry(key).or_default().push((id, reading));
+    fn slot(&mut self, point: &Point, name: usize) -> Option<&mut Slot<'a>> {
+        let number = self.points.number(&point.id)?;
+        self.slots.get_mut(number)?.get_mut(name)
     }
 
     /// Values of a reading or derived value of a point, by position.
     pub(crate) fn of(&mut self, point: &'a Point, name: &str) -> ByPosition {
-        let known = &self.known;
-        if let Some(known) = known.get(&(point.id.as_str(), name)) {
+        let Some(number) = number_of(point, name) else { return ByPosition::default() };
+        let Some(slot) = self.slot(point, number) else { return ByPosition::default() };
+        if let Some(known) = &slot.known {
             return Rc::clone(known);
         }
-        let (name, values) = if let Some(reading) = point.reading(name) {
-            (reading.id.as_str(), self.read(point, reading))
-        } else if let Some(derivation) = point.derived.iter().find(|one| one.id == name) {
-            let key = (point.id.as_str(), derivation.id.as_str());
-            if !self.under_way.insert(key) {
-                return ByPosition::default();
-            }
-            let values = self.derive(point, derivation);
-            self.under_way.remove(&key);
-            (derivation.id.as_str(), values)
-        } else {
+        if std::mem::replace(&mut slot.under_way, true) {
             return ByPosition::default();
-        };
-        let values = Rc::new(values);
-        self.known.insert((point.id.as_str(), name), Rc::clone(&values));
+        }
+        let values = Rc::new(if let Some(reading) = point.readings.get(number) {
+            let entries = std::mem::take(&mut slot.readings);
+            let values = self.read(point, reading, &entries);
+            if let Some(slot) = self.slot(point, number) {
+                slot.readings = entries;
+            }
+            values
+        } else if let Some(derivation) = point.derived.get(number - point.readings.len()) {
+            self.derive(point, derivation)
+        } else {
+            Vec::new()
+        });
+        if let Some(slot) = self.slot(point, number) {
+            slot.under_way = false;
+            slot.known = Some(Rc::clone(&values));
+        }
         values
     }
 
-    fn read(&mut self, point: &'a Point, plan: &'a ReadingPlan) -> Vec<(String, Known)> {
-        let Some(list) = self.readings.get(&(point.id.as_str(), plan.id.as_str())) else {
-            return Vec::new();
-        };
+    fn read(
+        &mut self,
+        point: &'a Point,
+        plan: &'a ReadingPlan,
+        list: &[(&'a ReadingId, &'a Reading)],
+    ) -> Vec<(String, Known)> {
         // The last entry at a position counts; the record keeps the others.
-        let mut last: Vec<(&ReadingId, &Reading, usize)> = Vec::new();
+        let mut last: Vec<(&ReadingId, &Reading, usize)> = Vec::with_capacity(list.len());
         for (id, reading) in list {
             match last.iter_mut().find(|(_, other, _)| other.position == reading.position) {
                 Some(slot) => {
@@ -141,7 +194,7 @@ impl<'a> Values<'a> {
                 (one.at, natural(&one.position)).cmp(&(other.at, natural(&other.position)))
             });
         }
-        let mut values = Vec::new();
+        let mut values = Vec::with_capacity(last.len());
         for (id, reading, count) in last {
             match accuracy::entry(self.inspection, plan, reading) {
                 Ok(Entry { content, mut notes, accuracy: _ }) => {
@@ -163,8 +216,9 @@ impl<'a> Values<'a> {
     }
 
     /// How many entries there are of a reading at a position, struck-out ones not counted.
-    pub(crate) fn entries(&self, point: &str, name: &str, position: &str) -> usize {
-        let list = self.readings.get(&(point, name)).map_or(&[][..], Vec::as_slice);
+    pub(crate) fn entries(&mut self, point: &Point, name: &str, position: &str) -> usize {
+        let slot = number_of(point, name).and_then(|name| self.slot(point, name));
+        let list = slot.map_or(&[][..], |slot| slot.readings.as_slice());
         list.iter().filter(|(_, reading)| reading.position == position).count()
     }
 
@@ -179,10 +233,10 @@ impl<'a> Values<'a> {
                 own.push((name, self.of(point, name)));
             }
         }
-        let mut positions: Vec<String> = Vec::new();
+        let mut positions: Vec<&str> = Vec::new();
         for (position, _) in own.iter().flat_map(|(_, values)| values.iter()) {
-            if !position.is_empty() && !positions.contains(position) {
-                positions.push(position.clone());
+            if !position.is_empty() && !positions.contains(&position.as_str()) {
+                positions.push(position);
             }
         }
         if positions.is_empty() {
@@ -200,12 +254,12 @@ impl<'a> Values<'a> {
             if unread {
                 return Vec::new();
             }
-            positions.push(String::new());
+            positions.push("");
         }
-        let mut values = Vec::new();
+        let mut values = Vec::with_capacity(positions.len());
         for position in positions {
-            if let Some(known) = self.derive_at(point, derivation, formula, &position) {
-                values.push((position, known));
+            if let Some(known) = self.derive_at(point, derivation, formula, position) {
+                values.push((position.to_owned(), known));
             }
         }
         values
@@ -255,9 +309,9 @@ impl<'a> Values<'a> {
             };
             if is_read(from) {
                 measurable = true;
-                measured |= !found.is_empty();
+                measured |= found.first().is_some();
             }
-            for known in &found {
+            for known in found.known() {
                 match &known.origin {
                     Origin::Read(id) => readings.push(id.clone()),
                     Origin::Computed { readings: more, .. } => {
@@ -267,7 +321,7 @@ impl<'a> Values<'a> {
             }
             match argument(&mut arguments, input, &found) {
                 Ok(Some(argument)) => {
-                    arguments.by_name.insert(name.clone(), argument);
+                    arguments.by_name.insert(input.name, argument);
                 }
                 Ok(None) if input.required => absent.push(describe(point, from)),
                 Ok(None) => {}
@@ -283,70 +337,46 @@ impl<'a> Values<'a> {
     }
 
     /// What an input is fed with: nothing if it is not known, several values for a list.
-    pub(crate) fn input(
-        &mut self,
-        point: &'a Point,
-        from: &'a InputFrom,
-        position: &str,
-    ) -> Vec<Known> {
-        let fixed = |text: String| {
-            vec![Known {
-                content: Content::Words(text),
-                origin: Origin::Computed { formula: String::new(), readings: Vec::new() },
-                notes: Vec::new(),
-            }]
-        };
+    pub(crate) fn input(&mut self, point: &'a Point, from: &'a InputFrom, position: &str) -> Found {
+        let fixed = |text: Option<String>| text.map(Found::text).unwrap_or_default();
         match from {
             InputFrom::Own(_)
             | InputFrom::AllOwn(_)
             | InputFrom::OwnAt { .. }
             | InputFrom::Other { .. } => {
-                self.sources(point, from, position).into_iter().map(|source| source.known).collect()
+                self.sources(point, from, position).map_or_else(Found::default, |(_, _, it)| it)
             }
-            InputFrom::Dwelling(fact) => self.dwelling_fact(fact).map_or_else(Vec::new, fixed),
-            InputFrom::VisitDay => self
-                .inspection
-                .job
-                .visits
-                .last()
-                .map_or_else(Vec::new, |day| fixed(day.to_string())),
-            InputFrom::Fixed(text) => fixed(text.clone()),
+            InputFrom::Dwelling(fact) => fixed(self.dwelling_fact(fact)),
+            InputFrom::VisitDay => fixed(self.inspection.job.visits.last().map(Date::to_string)),
+            InputFrom::Fixed(text) => fixed(Some(text.clone())),
         }
     }
 
-    /// The values of this visit that an input is fed with; none for facts and fixed texts.
+    /// The values of this visit that an input is fed with, with the point and the name that they belong to; none for
+    /// facts and fixed texts.
     pub(crate) fn sources(
         &mut self,
         point: &'a Point,
         from: &'a InputFrom,
         position: &str,
-    ) -> Vec<InputSource<'a>> {
+    ) -> Option<(&'a Point, &'a str, Found)> {
         let (owner, name, place) = match from {
-            InputFrom::Own(name) => (Some(point), name, Some(position)),
-            InputFrom::AllOwn(name) => (Some(point), name, None),
-            InputFrom::OwnAt { name, position } => (Some(point), name, Some(position.as_str())),
-            InputFrom::Other { point: id, name } => (self.points.point(id), name, Some(position)),
-            InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => {
-                return Vec::new();
-            }
+            InputFrom::Own(name) => (point, name, Some(position)),
+            InputFrom::AllOwn(name) => (point, name, None),
+            InputFrom::OwnAt { name, position } => (point, name, Some(position.as_str())),
+            InputFrom::Other { point: id, name } => (self.points.point(id)?, name, Some(position)),
+            InputFrom::Dwelling(_) | InputFrom::VisitDay | InputFrom::Fixed(_) => return None,
         };
-        let Some(owner) = owner else { return Vec::new() };
         let values = self.of(owner, name);
-        let chosen = match place {
-            None => values.as_slice(),
+        let range = match place {
+            None => 0..values.len(),
             Some(place) => at(&values, place),
         };
-        let source = |(position, known): &(String, Known)| InputSource {
-            point: owner,
-            name,
-            position: position.clone(),
-            known: known.clone(),
-        };
-        chosen.iter().map(source).collect()
+        Some((owner, name, Found { values, range }))
     }
 
     /// All values of a name as one text, each behind its place: `label: 123; frame: 123`.
-    fn with_places(&mut self, point: &'a Point, name: &str) -> Vec<Known> {
+    fn with_places(&mut self, point: &'a Point, name: &str) -> Found {
         let mut readings = Vec::new();
         let mut items = Vec::new();
         for (position, known) in self.of(point, name).iter() {
@@ -359,13 +389,14 @@ impl<'a> Values<'a> {
             }
         }
         if items.is_empty() {
-            return Vec::new();
+            return Found::default();
         }
-        vec![Known {
+        let known = Known {
             content: Content::Words(items.join("; ")),
             origin: Origin::Computed { formula: String::new(), readings },
             notes: Vec::new(),
-        }]
+        };
+        Found::all(Rc::new(vec![(String::new(), known)]))
     }
 
     fn dwelling_fact(&self, fact: &str) -> Option<String> {
@@ -401,15 +432,15 @@ fn is_read(from: &InputFrom) -> bool {
 fn argument(
     arguments: &mut Arguments,
     input: &formulas::Input,
-    found: &[Known],
+    found: &Found,
 ) -> Result<Option<Argument>, String> {
-    if found.is_empty() {
+    if found.first().is_none() {
         return Ok(None);
     }
     let list =
         matches!(input.takes, formulas::Takes::Quantities(_) | formulas::Takes::AnyQuantities);
     let mut values = Vec::new();
-    for known in found {
+    for known in found.known() {
         let argument = match &known.content {
             Content::None(why) => return Err(why.clone()),
             Content::Quantity(value) => Argument::for_input(input, *value)
@@ -426,14 +457,14 @@ fn argument(
     Ok(Some(Argument::Quantities(values)))
 }
 
-/// The value at a position; where it has none of its own, the only one there is.
-fn at<'v>(values: &'v [(String, Known)], position: &str) -> &'v [(String, Known)] {
+/// Which value is at a position; where there is none of its own, the only one there is.
+fn at(values: &[(String, Known)], position: &str) -> Range<usize> {
     let only = values.len() == 1
         && values.iter().all(|(place, _)| place.is_empty() || position.is_empty());
     match values.iter().position(|(place, _)| place == position) {
-        Some(index) => values.get(index..=index).unwrap_or_default(),
-        None if only => values,
-        None => &[],
+        Some(index) => index..index + 1,
+        None if only => 0..1,
+        None => 0..0,
     }
 }
 
@@ -515,8 +546,8 @@ pub fn counts_over(one: (&ReadingId, &Reading), other: (&ReadingId, &Reading)) -
 }
 
 /// Orders `outlet 2` before `outlet 10`.
-fn natural(text: &str) -> (String, u64) {
+fn natural(text: &str) -> (&str, u64) {
     let digits = text.len() - text.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let (head, tail) = text.split_at(text.len() - digits);
-    (head.to_owned(), tail.parse().unwrap_or(0))
+    (head, tail.parse().unwrap_or(0))
 }

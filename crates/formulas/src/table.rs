@@ -6,24 +6,42 @@
 //! that cannot be read. A cell that is no number is not a number here either, and no calculation
 //! gives that as a result.
 
-/// A table with named columns.
-#[derive(Clone, Debug)]
+use std::sync::OnceLock;
+
+/// A table with named columns, read when it is first asked for and kept.
+#[derive(Debug)]
 pub(crate) struct Table {
+    text: &'static str,
+    read: OnceLock<Cells>,
+}
+
+#[derive(Debug)]
+struct Cells {
     columns: Vec<&'static str>,
-    rows: Vec<Vec<&'static str>>,
+    /// Each cell's text, and the number that it is.
+    rows: Vec<Vec<(&'static str, f64)>>,
 }
 
 impl Table {
-    /// Reads the text of a CSV file without quotes: a line of column names, then a line a row.
-    pub(crate) fn read(text: &'static str) -> Self {
-        let mut lines =
-            text.lines().map(|line| line.split(',').map(str::trim).collect::<Vec<&'static str>>());
-        Self { columns: lines.next().unwrap_or_default(), rows: lines.collect() }
+    /// Of the text of a CSV file without quotes: a line of column names, then a line a row.
+    pub(crate) const fn of(text: &'static str) -> Self {
+        Self { text, read: OnceLock::new() }
+    }
+
+    fn cells(&self) -> &Cells {
+        self.read.get_or_init(|| {
+            let cells = |line: &'static str| line.split(',').map(str::trim);
+            let mut lines = self.text.lines();
+            let columns = lines.next().map_or_else(Vec::new, |line| cells(line).collect());
+            let number = |cell: &'static str| (cell, cell.parse().unwrap_or(f64::NAN));
+            Cells { columns, rows: lines.map(|line| cells(line).map(number).collect()).collect() }
+        })
     }
 
     /// The rows, from top to bottom.
     pub(crate) fn rows(&self) -> impl Iterator<Item = Row<'_>> {
-        self.rows.iter().map(|cells| Row { columns: &self.columns, cells })
+        let Cells { columns, rows } = self.cells();
+        rows.iter().map(|cells| Row { columns, cells })
     }
 
     /// Pairs of two columns, from top to bottom.
@@ -36,19 +54,23 @@ impl Table {
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Row<'a> {
     columns: &'a [&'static str],
-    cells: &'a [&'static str],
+    cells: &'a [(&'static str, f64)],
 }
 
 impl Row<'_> {
+    fn cell(&self, column: &str) -> (&'static str, f64) {
+        let at = self.columns.iter().position(|name| *name == column);
+        at.and_then(|at| self.cells.get(at)).copied().unwrap_or(("", f64::NAN))
+    }
+
     /// The text of a column; empty if there is none.
     pub(crate) fn text(&self, column: &str) -> &'static str {
-        let at = self.columns.iter().position(|name| *name == column);
-        at.and_then(|at| self.cells.get(at)).copied().unwrap_or("")
+        self.cell(column).0
     }
 
     /// The number of a column, in the column's unit.
     pub(crate) fn number(&self, column: &str) -> f64 {
-        self.text(column).parse().unwrap_or(f64::NAN)
+        self.cell(column).1
     }
 }
 
@@ -130,12 +152,12 @@ mod tests {
             let between = field(&about, "between").unwrap();
             assert!(["exact", "linear"].contains(&between), "{name}: between is `{between}`");
             let text: &'static str = Box::leak(fs::read_to_string(&path).unwrap().into_boxed_str());
-            let table = Table::read(text);
+            let table = Table::of(text);
             assert!(table.rows().count() > 0, "{name} has no rows");
             let (_, units_section) = about
                 .split_once("[columns]")
                 .unwrap_or_else(|| panic!("{name}: its .toml has no [columns]"));
-            for column in &table.columns {
+            for column in &table.cells().columns {
                 let unit = field(units_section, column)
                     .unwrap_or_else(|| panic!("{name}: no unit is named for column {column}"));
                 if unit == "text" {
@@ -146,8 +168,8 @@ mod tests {
                     assert!(row.number(column).is_finite(), "{name}: row {at}, {column}");
                 }
             }
-            for (at, cells) in table.rows.iter().enumerate() {
-                assert_eq!(cells.len(), table.columns.len(), "{name}: row {at}");
+            for (at, cells) in table.cells().rows.iter().enumerate() {
+                assert_eq!(cells.len(), table.cells().columns.len(), "{name}: row {at}");
             }
         }
         assert!(count > 0, "there are no tables");

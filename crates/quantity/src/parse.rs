@@ -98,6 +98,10 @@ pub fn parse_list(text: &str, kind: Kind) -> Result<Vec<Value>, ParseError> {
 }
 
 fn split_uncertainty(text: &str) -> Option<(&str, &str)> {
+    // Most have none, and every sign begins with one of two bytes.
+    if !text.bytes().any(|byte| byte == b'+' || byte == 0xc2) {
+        return None;
+    }
     ["±", "+/-", "+-"]
         .into_iter()
         .find_map(|sign| text.split_once(sign))

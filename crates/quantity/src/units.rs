@@ -1,5 +1,7 @@
 //! The units table: every spelling that is read, each mapped onto a `uom` unit once.
 
+use std::borrow::Cow;
+
 use uom::si::f64 as typed;
 
 use crate::{Kind, exact};
@@ -87,16 +89,15 @@ impl Unit {
 #[must_use]
 pub fn find(spelling: &str) -> Option<&'static Unit> {
     let plain = plain_spelling(spelling);
-    ALL.iter().find(|unit| unit.spelling == plain || unit.also.contains(&plain.as_str()))
+    ALL.iter().find(|unit| unit.spelling == plain || unit.also.contains(&&*plain))
 }
 
 /// The unit with this spelling, of this kind.
 #[must_use]
 pub fn find_of(kind: Kind, spelling: &str) -> Option<&'static Unit> {
     let plain = plain_spelling(spelling);
-    ALL.iter().find(|unit| {
-        unit.kind == kind && (unit.spelling == plain || unit.also.contains(&plain.as_str()))
-    })
+    ALL.iter()
+        .find(|unit| unit.kind == kind && (unit.spelling == plain || unit.also.contains(&&*plain)))
 }
 
 /// All units of a kind.
@@ -105,9 +106,16 @@ pub fn of_kind(kind: Kind) -> impl Iterator<Item = &'static Unit> {
 }
 
 /// Superscripts, degree signs and middle dots as plain letters; runs of blanks as one.
-fn plain_spelling(spelling: &str) -> String {
+fn plain_spelling(spelling: &str) -> Cow<'_, str> {
+    let spelling = spelling.trim();
+    // Most are plain already.
+    if spelling.bytes().all(|byte| byte.is_ascii_alphanumeric() || byte == b'/' || byte == b'%')
+        && !spelling.contains("degdeg")
+    {
+        return Cow::Borrowed(spelling);
+    }
     let mut plain = String::with_capacity(spelling.len());
-    for letter in spelling.trim().chars() {
+    for letter in spelling.chars() {
         match letter {
             '²' => plain.push('2'),
             '³' => plain.push('3'),
@@ -124,7 +132,7 @@ fn plain_spelling(spelling: &str) -> String {
             letter => plain.push(letter),
         }
     }
-    plain.replace("degdeg", "deg")
+    Cow::Owned(plain.replace("degdeg", "deg"))
 }
 
 macro_rules! unit {

@@ -1,11 +1,11 @@
-//! 100,000 cases one after the other through the typed functions, against vectorised libraries in the same run.
+//! 100,000 cases through the typed functions, against vectorised libraries in the same run.
 
 use std::hint::black_box;
 use std::path::Path;
 
 use formulas::Problem;
-use formulas::air::{Humidity, state};
-use formulas::solar::{clear_sky, position};
+use formulas::air::{Humidity, states};
+use formulas::solar::{clear_skies, clear_sky, position, positions};
 use quantity::{Angle, Irradiance, Length, Quantity, Ratio, Temperature, Time};
 use serde_json::Value as Json;
 
@@ -50,33 +50,41 @@ impl Peers {
     }
 }
 
-/// One batch: its key, its name, the library beside it, how near its mean must be, and one case.
+/// What the batches are computed of, ready in lists as the libraries have them.
+struct Cases {
+    moments: Vec<Time>,
+    air: Vec<(Temperature, Humidity)>,
+}
+
+/// Computes a batch and gives the mean of its main result.
+type Work = fn(&Cases) -> Result<f64, Problem>;
+
+/// One batch: its key, its name, the library beside it, how near its mean must be, and the work.
 struct Batch {
     id: &'static str,
     what: &'static str,
     peer: &'static str,
     near: f64,
-    case: fn(f64) -> Result<f64, Problem>,
+    work: Work,
 }
 
 const BATCHES: [Batch; 3] = [
-    Batch { id: "sun", what: "sun position", peer: "pvlib", near: 1e-3, case: sun },
-    Batch { id: "air", what: "moist air", peer: "PsychroLib", near: 1e-3, case: air },
-    Batch { id: "sky", what: "clear sky", peer: "pvlib", near: 0.05, case: sky },
+    Batch { id: "sun", what: "sun position", peer: "pvlib", near: 1e-3, work: suns },
+    Batch { id: "air", what: "moist air", peer: "PsychroLib", near: 1e-3, work: airs },
+    Batch { id: "sky", what: "clear sky", peer: "pvlib", near: 0.05, work: skies },
+];
+
+/// The same by single calls, as one who has no series to compute would make them.
+const SINGLE: [(&str, &str, Work); 2] = [
+    ("sun_single", "sun position, each by its own call", single_suns),
+    ("sky_single", "clear sky, each by its own call", single_skies),
 ];
 
 pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
+    let cases =
+        Cases { moments: (0..CASES).map(moment).collect(), air: (0..CASES).map(air).collect() };
     for batch in BATCHES {
-        let mut mean = 0.0;
-        let (best, median) = times(RUNS, || {
-            let mut sum = 0.0;
-            for case in 0..CASES {
-                let result = (batch.case)(black_box(f64::from(case)));
-                sum += result.map_err(|problem| format!("{}: {problem}", batch.what))?;
-            }
-            mean = sum / f64::from(CASES);
-            Ok(())
-        })?;
+        let (mean, best, median) = timed(batch.what, batch.work, &cases)?;
         let peer = peers.map(|peers| peers.best(batch.id)).transpose()?;
         if let Some((_, _, theirs)) = &peer
             && (mean - theirs).abs() > batch.near
@@ -113,39 +121,87 @@ pub(super) fn measure(results: &mut Results, peers: Option<&Peers>) -> Outcome {
             note: format!("{} by {way}: best {:.0} ms, one thread", batch.peer, seconds * 1e3),
         });
     }
+    for (id, what, work) in SINGLE {
+        let (_, best, median) = timed(what, work, &cases)?;
+        results.push(Measured {
+            id,
+            what: format!("{what}, {CASES}"),
+            best: best * 1e3,
+            median: median * 1e3,
+            unit: "ms",
+            goal: None,
+            note: String::new(),
+        });
+    }
     Ok(())
 }
 
+/// The mean that a batch gives, and its best and median time in seconds.
+fn timed(what: &str, work: Work, cases: &Cases) -> Outcome<(f64, f64, f64)> {
+    let mut mean = 0.0;
+    let (best, median) = times(RUNS, || {
+        mean = work(black_box(cases)).map_err(|problem| format!("{what}: {problem}"))?;
+        Ok(())
+    })?;
+    Ok((mean, best, median))
+}
+
 /// 315 s after the case before, from 2024-01-01: a year in steps that meet every hour of the day.
-fn moment(case: f64) -> Time {
-    Time::from_base(1_704_067_200.0 + 315.0 * case)
+fn moment(case: u32) -> Time {
+    Time::from_base(1_704_067_200.0 + 315.0 * f64::from(case))
+}
+
+/// Multiples of irrational numbers, without their whole part, cover the square of both evenly.
+fn air(case: u32) -> (Temperature, Humidity) {
+    let part = |step: f64| (f64::from(case) * step).fract();
+    let dry_bulb = -20.0 + 70.0 * part(0.618_033_988_749_895);
+    let humidity = 0.05 + 0.95 * part(0.754_877_666_246_693);
+    (Temperature::from_base(dry_bulb + 273.15), Humidity::Relative(Ratio::from_base(humidity)))
 }
 
 fn here() -> (Angle, Angle, Length) {
     let radians = |degrees: f64| Angle::from_base(degrees.to_radians());
-    (radians(LATITUDE), radians(LONGITUDE), Length::from_base(ALTITUDE))
+    black_box((radians(LATITUDE), radians(LONGITUDE), Length::from_base(ALTITUDE)))
 }
 
-fn sun(case: f64) -> Result<f64, Problem> {
+fn mean(results: impl Iterator<Item = f64>) -> f64 {
+    results.sum::<f64>() / f64::from(CASES)
+}
+
+fn suns(cases: &Cases) -> Result<f64, Problem> {
     let (latitude, longitude, altitude) = here();
-    let sun = black_box(position(moment(case), latitude, longitude, altitude)?);
-    Ok(sun.zenith.base().to_degrees())
+    let suns = black_box(positions(&cases.moments, latitude, longitude, altitude)?);
+    Ok(mean(suns.iter().map(|sun| sun.zenith.base().to_degrees())))
 }
 
-fn sky(case: f64) -> Result<f64, Problem> {
+fn single_suns(cases: &Cases) -> Result<f64, Problem> {
     let (latitude, longitude, altitude) = here();
-    let sky = black_box(clear_sky(moment(case), latitude, longitude, altitude, 3.0)?);
-    Ok(Irradiance::base(sky.global))
+    let mut sum = 0.0;
+    for moment in &cases.moments {
+        let sun = black_box(position(*moment, latitude, longitude, altitude)?);
+        sum += sun.zenith.base().to_degrees();
+    }
+    Ok(sum / f64::from(CASES))
 }
 
-fn air(case: f64) -> Result<f64, Problem> {
-    // Multiples of irrational numbers, without their whole part, cover the square evenly.
-    let dry_bulb = -20.0 + 70.0 * (case * 0.618_033_988_749_895).fract();
-    let humidity = 0.05 + 0.95 * (case * 0.754_877_666_246_693).fract();
-    let state = black_box(state(
-        Temperature::from_base(dry_bulb + 273.15),
-        Humidity::Relative(Ratio::from_base(humidity)),
-        Length::from_base(ALTITUDE),
-    )?);
-    Ok(state.wet_bulb.base() - 273.15)
+fn skies(cases: &Cases) -> Result<f64, Problem> {
+    let (latitude, longitude, altitude) = here();
+    let skies = black_box(clear_skies(&cases.moments, latitude, longitude, altitude, 3.0)?);
+    Ok(mean(skies.iter().map(|sky| Irradiance::base(sky.global))))
+}
+
+fn single_skies(cases: &Cases) -> Result<f64, Problem> {
+    let (latitude, longitude, altitude) = here();
+    let mut sum = 0.0;
+    for moment in &cases.moments {
+        let sky = black_box(clear_sky(*moment, latitude, longitude, altitude, 3.0)?);
+        sum += Irradiance::base(sky.global);
+    }
+    Ok(sum / f64::from(CASES))
+}
+
+fn airs(cases: &Cases) -> Result<f64, Problem> {
+    let (_, _, altitude) = here();
+    let states = black_box(states(&cases.air, altitude)?);
+    Ok(mean(states.iter().map(|state| state.wet_bulb.base() - 273.15)))
 }

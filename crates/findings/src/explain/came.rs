@@ -174,7 +174,7 @@ fn within<'a>(
 }
 
 fn entered(
-    values: &Values<'_>,
+    values: &mut Values<'_>,
     inspection: &Inspection,
     point: &Point,
     name: &str,
@@ -189,7 +189,7 @@ fn entered(
         by: reading.by.clone(),
         at: reading.at,
         instrument: reading.instrument.clone(),
-        entries: values.entries(&point.id, name, position),
+        entries: values.entries(point, name, position),
         accuracy: entry.accuracy,
     }))
 }
@@ -208,9 +208,10 @@ fn computed<'a>(
     for input in formula.inputs {
         let Some(from) = derivation.from.get(input.name) else { continue };
         let mut sources = Vec::new();
-        for source in values.sources(point, from, position) {
-            let (point, name, place) = (source.point, source.name, &source.position);
-            sources.push(within(values, inspection, point, name, place, &source.known, depth + 1));
+        if let Some((point, name, found)) = values.sources(point, from, position) {
+            for (place, known) in found.with_places() {
+                sources.push(within(values, inspection, point, name, place, known, depth + 1));
+            }
         }
         inputs.push(InputStep {
             name: input.name.to_owned(),
@@ -260,7 +261,7 @@ fn first_order(inspection: &Inspection, number: usize, shares: &[Share]) -> Budg
         let slope = share.slopes.get(number).copied().unwrap_or(0.0);
         let name = match share.index {
             Some(index) => format!("{} {}", share.input, index + 1),
-            None => share.input.clone(),
+            None => share.input.to_owned(),
         };
         let own = (slope * share.uncertainty.independent).abs();
         if own > 0.0 {

@@ -5,6 +5,7 @@
 
 mod capacity;
 mod economy_temperature;
+mod exponential;
 mod heat_loss;
 mod moist_air;
 mod refrigerator;
@@ -16,7 +17,7 @@ pub use economy_temperature::economy_temperature;
 pub use heat_loss::heat_loss;
 pub use refrigerator::settled;
 pub use rise::{rise, rise_flow};
-pub use state::{AirState, Humidity, state};
+pub use state::{AirState, Humidity, state, states};
 pub use surface::{SurfaceState, surface, temperature_factor};
 
 use crate::Formula;

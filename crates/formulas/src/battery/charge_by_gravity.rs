@@ -5,7 +5,7 @@ use quantity::uom::si::thermodynamic_temperature::degree_fahrenheit;
 use quantity::{Kind, Ratio, Temperature};
 
 use super::state_of_charge::TABLE;
-use crate::table::{Table, between};
+use crate::table::between;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
 /// Charge by the specific gravity of the acid.
@@ -19,7 +19,7 @@ pub fn charge_by_gravity(gravity: f64, temperature: Temperature) -> Result<Ratio
     let corrected = gravity + 0.000_4 * (temperature.get::<degree_fahrenheit>() - 80.0);
     // Rounded far below any hydrometer, for the conversion of the temperature.
     let corrected = (corrected * 1e9).round() / 1e9;
-    let points = Table::read(TABLE).line("gravity", "charge");
+    let points = TABLE.line("gravity", "charge");
     between(&points, corrected).map(Ratio::new::<percent>).ok_or_else(|| {
         Problem::out_of_range(
             "valid for a gravity, corrected to 80 degF, from 1.120 to 1.265; beyond, the acid is not what \

@@ -7,7 +7,8 @@ use quantity::{Kind, Quantity, Ratio, Temperature, Time, Voltage, parse_value};
 use crate::table::{Table, between};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-pub(super) const TABLE: &str = include_str!("../../../../data/tables/lead_acid_open_circuit.csv");
+pub(super) static TABLE: Table =
+    Table::of(include_str!("../../../../data/tables/lead_acid_open_circuit.csv"));
 
 /// Volts for each degree Fahrenheit that the battery is colder than 80 °F: 0.024 V in 10 °F.
 const VOLTS_A_DEGREE: f64 = 0.002_4;
@@ -42,7 +43,7 @@ pub struct LeadAcidCharge {
 /// (at 100, 75, 50, 25 and 0 %).
 fn table(voltages: &[Voltage]) -> Result<Vec<(f64, f64)>, Problem> {
     if voltages.is_empty() {
-        return Ok(Table::read(TABLE).line("voltage", "charge"));
+        return Ok(TABLE.line("voltage", "charge"));
     }
     let mut points: Vec<(f64, f64)> =
         voltages.iter().map(|voltage| voltage.base()).zip(CHARGES).collect();

@@ -285,7 +285,7 @@ mod tests {
     /// Computed with SciPy 1.17.1, `stats.norm`: 500 values with one limit or two.
     #[test]
     fn five_hundred_probabilities_agree_with_the_library() {
-        let table = Table::read(include_str!("../../../../reference/conformity/probabilities.csv"));
+        let table = Table::of(include_str!("../../../../reference/conformity/probabilities.csv"));
         assert_eq!(table.rows().count(), 500);
         for row in table.rows() {
             let volts: Vec<(&str, String)> = ["value", "u", "lower", "upper"]

@@ -131,10 +131,12 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::FORMULA;
     use crate::Problem;
+    use crate::table::Table;
     use crate::tests::{check, check_part, refuses};
 
     const NAME: &str = "freeze.time_to_freezing";
-    const REFERENCE: &str = include_str!("../../../../reference/pipe_heat/pipe_heat.csv");
+    static REFERENCE: Table =
+        Table::of(include_str!("../../../../reference/pipe_heat/pipe_heat.csv"));
 
     fn pipe<'a>(
         diameters: (&'a str, &'a str, &'a str),
@@ -197,7 +199,7 @@ mod tests {
     #[test]
     fn two_hundred_pipes_agree_with_the_library() {
         let mut count = 0;
-        for row in crate::table::Table::read(REFERENCE).rows() {
+        for row in REFERENCE.rows() {
             let cell = |column, unit: &str| format!("{} {unit}", row.text(column));
             let texts = [cell("inside", "in"), cell("outside", "in"), cell("insulation", "in")];
             let conductivity = cell("conductivity", "Btu in/(h ft2 degF)");

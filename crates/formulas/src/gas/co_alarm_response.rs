@@ -6,7 +6,8 @@ use quantity::{Kind, Ratio, Time};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-const WINDOWS: &str = include_str!("../../../../data/tables/carbon_monoxide_alarm.csv");
+static WINDOWS: Table =
+    Table::of(include_str!("../../../../data/tables/carbon_monoxide_alarm.csv"));
 
 /// How an alarm's time stands to the window of its concentration.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -35,7 +36,7 @@ impl AlarmResponse {
 /// [`Problem::OutOfRange`] between the tabulated concentrations: there is no verdict there.
 pub fn alarm_window(concentration: Ratio) -> Result<(Time, Time), Problem> {
     let ppm = concentration.get::<part_per_million>();
-    Table::read(WINDOWS)
+    WINDOWS
         .rows()
         .find(|row| {
             // A hair's breadth for the rounding of the unit conversion.

@@ -7,14 +7,15 @@ use super::cylinder_capacity::FILLING_TABLE;
 use crate::table::{Table, between};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const SATURATION: &str = include_str!("../../../../data/tables/propane_saturation.csv");
+static SATURATION: Table =
+    Table::of(include_str!("../../../../data/tables/propane_saturation.csv"));
 
 /// Density of water at 60 °F, which stamped water capacities mean: 999.02 kg/m³ (IAPWS-IF97).
 const WATER: f64 = 999.02;
 
 /// Densities of saturated liquid and vapour.
 fn densities(temperature: Temperature) -> Result<(Density, Density), Problem> {
-    let table = Table::read(SATURATION);
+    let table = &SATURATION;
     // The conversion from °F to K and back leaves crumbs in the last digits.
     let fahrenheit = (temperature.get::<degree_fahrenheit>() * 1e9).round() / 1e9;
     let at = |column| between(&table.line("temperature", column), fahrenheit);

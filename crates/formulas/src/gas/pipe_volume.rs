@@ -5,7 +5,7 @@ use quantity::{Kind, Length, Quantity, Ratio, Volume, parse_value};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-const DIAMETERS: &str = include_str!("../../../../data/tables/gas_pipe_diameters.csv");
+static DIAMETERS: Table = Table::of(include_str!("../../../../data/tables/gas_pipe_diameters.csv"));
 
 /// A straight section of pipe.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -74,7 +74,7 @@ fn inside_diameter(size: &str) -> Result<Length, String> {
     if let Some(measured) = measured_diameter(size) {
         return measured;
     }
-    let table = Table::read(DIAMETERS);
+    let table = &DIAMETERS;
     let known = |row: &crate::table::Row<'_>| format!("{} {}", row.text("size"), row.text("kind"));
     table
         .rows()
@@ -211,7 +211,7 @@ mod tests {
     use crate::tests::{call, check, refuses};
     use crate::{Output, Problem};
 
-    use super::{DIAMETERS, Table, cubic_feet, read_sections, section_volume};
+    use super::{DIAMETERS, cubic_feet, read_sections, section_volume};
 
     const NAME: &str = "gas.pipe_volume";
 
@@ -269,7 +269,7 @@ mod tests {
 
     #[test]
     fn every_size_of_the_table_is_read() {
-        for row in Table::read(DIAMETERS).rows() {
+        for row in DIAMETERS.rows() {
             let text = format!("{} {}:1 ft", row.text("size"), row.text("kind"));
             let diameter = read_sections(&text).unwrap()[0].inside_diameter;
             assert!((diameter.value / 0.0254 - row.number("inside")).abs() < 1e-12, "{text}");

@@ -5,7 +5,8 @@ use jiff::civil::Date;
 use crate::table::Table;
 use crate::{CalendarDate, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-const PERIODS: &str = include_str!("../../../../data/tables/requalification_periods.csv");
+static PERIODS: Table =
+    Table::of(include_str!("../../../../data/tables/requalification_periods.csv"));
 
 /// How a cylinder was last requalified, by the letter behind the date.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -151,7 +152,7 @@ pub fn requalification(
 
 /// Years and paragraph of a row of the table.
 fn period(mark: &str) -> (i32, &'static str) {
-    let table = Table::read(PERIODS);
+    let table = &PERIODS;
     table
         .rows()
         .find(|row| row.text("mark") == mark)

@@ -62,13 +62,14 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use super::saturation_pressure;
+    use crate::table::Table;
     use crate::tests::{check, check_part, refuses};
     use quantity::Temperature;
     use quantity::uom::si::thermodynamic_temperature::degree_fahrenheit;
 
     const NAME: &str = "gas.saturation_pressure";
-    const SATURATION: &str =
-        include_str!("../../../../reference/propane_saturation/saturation.csv");
+    static SATURATION: Table =
+        Table::of(include_str!("../../../../reference/propane_saturation/saturation.csv"));
 
     /// Computed with CoolProp 8.0.0 (equation of state of Lemmon et al. 2009): °F, psi absolute, psi over a
     /// standard atmosphere, kPa absolute.
@@ -116,7 +117,7 @@ mod tests {
     #[test]
     fn two_hundred_pressures_agree_within_a_twentieth_of_a_percent() {
         let mut count = 0;
-        for row in crate::table::Table::read(SATURATION).rows() {
+        for row in SATURATION.rows() {
             let fahrenheit = row.number("fahrenheit");
             let temperature = Temperature::new::<degree_fahrenheit>(fahrenheit);
             let ratio = saturation_pressure(temperature).unwrap().value / row.number("pascal");
@@ -131,7 +132,7 @@ mod tests {
     #[test]
     fn wagners_equation_agrees_within_a_tenth_of_a_percent() {
         let mut count = 0;
-        for row in crate::table::Table::read(SATURATION).rows() {
+        for row in SATURATION.rows() {
             let temperature = Temperature::new::<degree_fahrenheit>(row.number("fahrenheit"));
             let ratio = saturation_pressure(temperature).unwrap().value / row.number("wagner");
             assert!((ratio - 1.0).abs() < 1e-3, "{} °F: {ratio}", row.text("fahrenheit"));

@@ -9,8 +9,9 @@ use super::propane;
 use crate::table::{Table, between};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const UPRIGHT: &str = include_str!("../../../../data/tables/vaporisation_100lb.csv");
-const HORIZONTAL: &str = include_str!("../../../../data/tables/vaporisation_horizontal.csv");
+static UPRIGHT: Table = Table::of(include_str!("../../../../data/tables/vaporisation_100lb.csv"));
+static HORIZONTAL: Table =
+    Table::of(include_str!("../../../../data/tables/vaporisation_horizontal.csv"));
 
 /// The columns of the table of the 100-lb cylinder, by temperature in °F.
 const COLUMNS: [(f64, &str); 5] =
@@ -83,7 +84,7 @@ pub fn upright_vaporisation(
         ));
     }
     let pounds = (fraction * 100.0).clamp(10.0, 100.0); // the row of the same fill
-    let table = Table::read(UPRIGHT);
+    let table = &UPRIGHT;
     let at_columns: Vec<(f64, f64)> = COLUMNS
         .iter()
         .filter_map(|(degrees, column)| {
@@ -109,7 +110,7 @@ pub fn horizontal_vaporisation(
     fill: Ratio,
     temperature: Temperature,
 ) -> Result<Power, Problem> {
-    let factors = Table::read(HORIZONTAL).line("fill", "factor");
+    let factors = HORIZONTAL.line("fill", "factor");
     // A hair's breadth for the rounding of the unit conversions.
     let filled = (fill.get::<percent>() * 1e9).round() / 1e9;
     let factor = between(&factors, filled).ok_or_else(|| {

@@ -6,7 +6,7 @@ use quantity::{Kind, Mass, Quantity, Volume};
 
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
 
-const ERAS: &str = include_str!("../../../../data/tables/cargo_capacity_eras.csv");
+static ERAS: Table = Table::of(include_str!("../../../../data/tables/cargo_capacity_eras.csv"));
 
 /// Density of water on the federal label, 1 kg/L there and this in pounds.
 const LABEL_WATER: f64 = 8.3; // lb/gal
@@ -44,7 +44,7 @@ impl LabelEra {
 
     /// Whether this label subtracts what stands in a column of the table of eras.
     fn subtracts(self, column: &str) -> bool {
-        let table = Table::read(ERAS);
+        let table = &ERAS;
         table.rows().any(|row| row.text("era") == self.word() && row.text(column) == "yes")
     }
 }
@@ -182,10 +182,7 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use super::{ERAS, LabelEra};
-    use crate::{
-        table::Table,
-        tests::{call, check, refuses},
-    };
+    use crate::tests::{call, check, refuses};
 
     const NAME: &str = "identity.cargo_capacity";
 
@@ -202,7 +199,7 @@ mod tests {
 
     #[test]
     fn every_era_of_the_table_has_its_word() {
-        let table = Table::read(ERAS);
+        let table = &ERAS;
         let eras: Vec<&str> = table.rows().map(|row| row.text("era")).collect();
         assert_eq!(eras, LabelEra::WORDS);
         for era in eras {

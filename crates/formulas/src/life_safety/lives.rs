@@ -2,11 +2,12 @@
 
 use crate::table::Table;
 
-pub(super) const TABLE: &str = include_str!("../../../../data/tables/device_lives.csv");
+pub(super) static TABLE: Table =
+    Table::of(include_str!("../../../../data/tables/device_lives.csv"));
 
 /// Months after which a device is due, by its row.
 pub(super) fn months(device: &str) -> i16 {
-    let table = Table::read(TABLE);
+    let table = &TABLE;
     let months = table.rows().find(|row| row.text("device") == device);
     months.and_then(|row| row.text("months").parse().ok()).unwrap_or(0)
 }
@@ -14,7 +15,6 @@ pub(super) fn months(device: &str) -> i16 {
 #[cfg(test)]
 mod tests {
     use super::{TABLE, months};
-    use crate::table::Table;
 
     /// NFPA 72 (2007 on) as makers quote it: ten years; carbon monoxide alarms without a mark five years
     /// from the date code; 19 CCR 575.1(b): twelve years; 29 CFR 1910.157(e)(3) and (4): every year,
@@ -36,7 +36,7 @@ mod tests {
 
     #[test]
     fn every_row_says_how_far_it_was_confirmed() {
-        for row in Table::read(TABLE).rows() {
+        for row in TABLE.rows() {
             assert!(!row.text("source").is_empty(), "{}", row.text("device"));
             assert!(
                 ["read", "quoted", "common practice"].contains(&row.text("row_confirmed")),

@@ -8,7 +8,7 @@ use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem,
 
 /// Above this an open voltage is looked into, by this project's own screening.
 const LOOKED_INTO: f64 = 2.0; // V
-const EFFECTS: &str = include_str!("../../../../data/tables/body_current_effects.csv");
+static EFFECTS: Table = Table::of(include_str!("../../../../data/tables/body_current_effects.csv"));
 
 /// Current through a resistor that stands for a person, and the resistance of the source behind it.
 ///
@@ -42,7 +42,7 @@ pub fn body_current(
 pub fn body_effect(current: Current) -> &'static str {
     // Rounded far below any meter, so that 5 mA by division is 5 mA.
     let milliamperes = (current.get::<milliampere>() * 1e9).round() / 1e9;
-    let table = Table::read(EFFECTS);
+    let table = &EFFECTS;
     table
         .rows()
         .filter(|row| row.number("from") <= milliamperes)

@@ -6,7 +6,7 @@ use super::wire_size::gauge;
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-const AMPACITIES: &str = include_str!("../../../../data/tables/copper_ampacity.csv");
+static AMPACITIES: Table = Table::of(include_str!("../../../../data/tables/copper_ampacity.csv"));
 
 /// Largest device on the small conductors, whatever their ampacity: 240.4(D).
 const SMALL_CONDUCTORS: [(&str, f64); 3] = [("14", 15.0), ("12", 20.0), TEN];
@@ -39,7 +39,7 @@ pub struct Protection {
 }
 
 fn ampacity(gauge: &str, termination: f64) -> Option<f64> {
-    Table::read(AMPACITIES)
+    AMPACITIES
         .rows()
         .find(|row| {
             row.text("gauge") == gauge && (row.number("termination") - termination).abs() < 0.5
@@ -62,7 +62,7 @@ pub fn overcurrent(
     device: Current,
     termination: Termination,
 ) -> Result<Protection, Problem> {
-    let table = Table::read(AMPACITIES);
+    let table = &AMPACITIES;
     let mut known: Vec<&'static str> = table.rows().map(|row| row.text("gauge")).collect();
     known.dedup();
     let gauge = gauge("gauge", gauge_text, &known)?;

@@ -5,7 +5,7 @@ use quantity::{Current, Kind, Power, Quantity, Ratio};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const DEMANDS: &str = include_str!("../../../../data/tables/site_demand.csv");
+static DEMANDS: Table = Table::of(include_str!("../../../../data/tables/site_demand.csv"));
 const PER_SITE: f64 = 3_600.0; // VA, a 30 A site at 120 V
 const ACROSS: f64 = 240.0; // V
 
@@ -17,7 +17,7 @@ pub fn site_feeder(sites: f64, per_site: Power) -> Result<(Power, Ratio), Proble
     if (sites - sites.round()).abs() > 1e-9 {
         return Err(Problem::input("sites", "is no count; accepted: a whole number of sites"));
     }
-    let table = Table::read(DEMANDS);
+    let table = &DEMANDS;
     let row = table.rows().filter(|row| row.number("from") <= sites + 1e-9).last();
     let row = row.ok_or_else(|| {
         Problem::out_of_range(

@@ -8,7 +8,8 @@ use super::wire_size::gauge;
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const RESISTANCES: &str = include_str!("../../../../data/tables/copper_resistance.csv");
+static RESISTANCES: Table =
+    Table::of(include_str!("../../../../data/tables/copper_resistance.csv"));
 
 /// Change of resistance for each kelvin from 75 °C (note to table 8).
 const TEMPERATURE_COEFFICIENT: f64 = 0.003_23;
@@ -52,7 +53,7 @@ impl WireLength {
 
 /// Ohms for 1000 ft at 75 °C.
 fn resistance(gauge: &str, stranding: Stranding) -> Option<f64> {
-    Table::read(RESISTANCES)
+    RESISTANCES
         .rows()
         .find(|row| row.text("gauge") == gauge && row.text("stranding") == stranding.word())
         .map(|row| row.number("resistance"))
@@ -60,7 +61,7 @@ fn resistance(gauge: &str, stranding: Stranding) -> Option<f64> {
 
 /// Sizes of stranded wire with their circular mils, from the smallest to the largest.
 pub(super) fn stranded_sizes() -> Vec<(&'static str, f64)> {
-    Table::read(RESISTANCES)
+    RESISTANCES
         .rows()
         .filter(|row| row.text("stranding") == "stranded")
         .map(|row| (row.text("gauge"), row.number("circular_mils")))
@@ -68,7 +69,7 @@ pub(super) fn stranded_sizes() -> Vec<(&'static str, f64)> {
 }
 
 fn gauges(stranding: Stranding) -> Vec<&'static str> {
-    Table::read(RESISTANCES)
+    RESISTANCES
         .rows()
         .filter(|row| row.text("stranding") == stranding.word())
         .map(|row| row.text("gauge"))
@@ -174,8 +175,8 @@ pub(crate) static FORMULA: Formula = Formula {
 
 #[cfg(test)]
 mod tests {
+    use crate::Problem;
     use crate::tests::{check, check_part, refuses};
-    use crate::{Problem, table::Table};
 
     const NAME: &str = "mains.wire_drop";
     const CASES: [(&str, &str, &str, f64, f64, f64); 5] = [
@@ -201,7 +202,7 @@ mod tests {
     /// E = K·I·L/CM with K = 10.75 and L out and back (boat builders' form): within 1 % at 25 °C.
     #[test]
     fn the_circular_mil_form_agrees_at_room_temperature() {
-        let table = Table::read(super::RESISTANCES);
+        let table = &super::RESISTANCES;
         for (gauge, current, length, _, _, cold) in CASES {
             let number = |text: &str| text.split(' ').next().unwrap().parse::<f64>().unwrap();
             let plain = gauge.trim_start_matches('#').split(' ').next().unwrap();

@@ -186,7 +186,7 @@ mod tests {
     /// variogram): 200 questions between 40 sets of readings.
     #[test]
     fn two_hundred_values_agree_with_radial_functions_and_with_kriging() {
-        let table = Table::read(include_str!("../../../../reference/interpolation/values.csv"));
+        let table = Table::of(include_str!("../../../../reference/interpolation/values.csv"));
         assert_eq!(table.rows().count(), 200);
         for row in table.rows() {
             let list = |column: &str, unit: &str| {

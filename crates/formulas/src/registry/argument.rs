@@ -31,7 +31,7 @@ pub enum Argument {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Arguments {
     /// The arguments.
-    pub by_name: BTreeMap<String, Argument>,
+    pub by_name: BTreeMap<&'static str, Argument>,
     /// What was taken otherwise than written, in sentences.
     pub notes: Vec<String>,
 }
@@ -87,7 +87,7 @@ impl Arguments {
             let read = arguments.read_one(input, text)?;
             match (arguments.by_name.get_mut(name), read) {
                 (None, read) => {
-                    arguments.by_name.insert(name.to_owned(), read);
+                    arguments.by_name.insert(input.name, read);
                 }
                 (Some(Argument::Quantities(list)), Argument::Quantities(more)) => list.extend(more),
                 (Some(_), _) => return Err(Problem::input(name, "is given twice; give it once")),
@@ -98,8 +98,8 @@ impl Arguments {
 
     /// Adds an argument that is already a value.
     #[must_use]
-    pub fn with(mut self, name: &str, argument: Argument) -> Self {
-        self.by_name.insert(name.to_owned(), argument);
+    pub fn with(mut self, name: &'static str, argument: Argument) -> Self {
+        self.by_name.insert(name, argument);
         self
     }
 

@@ -34,7 +34,7 @@ pub enum Propagation {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Share {
     /// The input's name.
-    pub input: String,
+    pub input: &'static str,
     /// Which of a list; none for a single value.
     pub index: Option<usize>,
     /// Its uncertainty, SI base units.
@@ -45,9 +45,30 @@ pub struct Share {
 
 /// Where one uncertain number stands among the arguments.
 pub(super) struct Place {
-    pub(super) name: String,
+    /// Which of the formula's inputs.
+    pub(super) at: usize,
+    pub(super) name: &'static str,
     pub(super) index: Option<usize>,
+    /// The value itself.
+    pub(super) value: Value,
     pub(super) uncertainty: Uncertainty,
+}
+
+impl Place {
+    /// Moves the value among the arguments away from where it is by an offset; gives it as moved.
+    pub(super) fn set(&self, arguments: &mut Arguments, offset: f64) -> Value {
+        let moved = Value { base: self.value.base + offset, ..self.value };
+        match (arguments.by_name.get_mut(self.name), self.index) {
+            (Some(Argument::Quantity(value)), None) => *value = moved,
+            (Some(Argument::Quantities(values)), Some(index)) => {
+                if let Some(value) = values.get_mut(index) {
+                    *value = moved;
+                }
+            }
+            _ => {}
+        }
+        moved
+    }
 }
 
 impl Formula {
@@ -81,7 +102,7 @@ impl Formula {
         let bounds = Bounds::of(self, arguments);
         let mut outcome = self.compute_once(arguments, &bounds)?;
         outcome.notes.splice(0..0, arguments.notes.iter().cloned());
-        let places = uncertain_places(arguments);
+        let places = uncertain_places(self, arguments);
         if places.is_empty() {
             return Ok((outcome, Propagation::Nothing));
         }
@@ -92,10 +113,9 @@ impl Formula {
         let mut independent = vec![0.0; numbers.len()];
         let mut shared: BTreeMap<u32, Vec<f64>> = BTreeMap::new();
         let mut shares = Vec::with_capacity(places.len());
+        let mut moved = arguments.clone();
         for place in places {
-            let step = place.uncertainty.standard();
-            let Some(slopes) = self.sensitivities(arguments, &bounds, &place, step, &numbers)
-            else {
+            let Some(slopes) = self.sensitivities(&mut moved, &bounds, &place, &numbers) else {
                 outcome.notes.push(format!(
                     "no uncertainty is stated: the formula has no answer beside this value of {}",
                     place.name
@@ -109,7 +129,7 @@ impl Formula {
                 independent[at] += own * own;
                 sums[at] += slope * place.uncertainty.shared;
             }
-            let Place { name, index, uncertainty } = place;
+            let Place { name, index, uncertainty, .. } = place;
             shares.push(Share { input: name, index, uncertainty, slopes });
         }
         let mut at = 0;
@@ -126,30 +146,38 @@ impl Formula {
         arguments: &Arguments,
         bounds: &Bounds,
     ) -> Result<Outcome, Problem> {
-        let inputs = Inputs::check(self, arguments, bounds)?;
-        let outcome = (self.compute)(&inputs)?;
-        if numbers_of(&outcome).iter().all(|number| number.is_finite()) {
+        self.compute_checked(&Inputs::check(self, arguments, bounds)?)
+    }
+
+    /// The outcome of checked inputs, if its numbers are finite.
+    pub(super) fn compute_checked(&self, inputs: &Inputs<'_>) -> Result<Outcome, Problem> {
+        let outcome = (self.compute)(inputs)?;
+        if all_numbers(&outcome).all(f64::is_finite) {
             Ok(outcome)
         } else {
             Err(Problem::out_of_range("these inputs give no finite number"))
         }
     }
 
-    /// Slope of every number of the outcome along one uncertain input; none if it cannot be told.
+    /// Slope of every number of the outcome along one uncertain input, over one standard uncertainty to either side;
+    /// none if it cannot be told. The arguments are moved, and put back.
     fn sensitivities(
         &self,
-        arguments: &Arguments,
+        arguments: &mut Arguments,
         bounds: &Bounds,
         place: &Place,
-        step: f64,
         centre: &[f64],
     ) -> Option<Vec<f64>> {
-        let at = |offset: f64| {
-            let outcome = self.compute_once(&shifted(arguments, place, offset), bounds).ok()?;
-            let numbers = numbers_of(&outcome);
+        let step = place.uncertainty.standard();
+        let mut at = |offset: f64| {
+            let moved = (place.at, place.set(arguments, offset));
+            let inputs = Inputs::check_moved(self, arguments, bounds, [moved]).ok()?;
+            let numbers = numbers_of(&self.compute_checked(&inputs).ok()?);
             (numbers.len() == centre.len()).then_some(numbers)
         };
-        let (high, low, width) = match (at(step), at(-step)) {
+        let (high, low) = (at(step), at(-step));
+        place.set(arguments, 0.0);
+        let (high, low, width) = match (high, low) {
             (Some(high), Some(low)) => (high, low, 2.0 * step),
             (Some(high), None) => (high, centre.to_vec(), step),
             (None, Some(low)) => (centre.to_vec(), low, step),
@@ -159,19 +187,23 @@ impl Formula {
     }
 }
 
-pub(super) fn uncertain_places(arguments: &Arguments) -> Vec<Place> {
+/// Every uncertain number among the arguments, in the order of their names.
+pub(super) fn uncertain_places(formula: &Formula, arguments: &Arguments) -> Vec<Place> {
     let mut places = Vec::new();
-    let mut push = |name: &str, index, value: &Value| {
-        if let Some(uncertainty) = value.uncertainty.filter(|it| it.standard() > 0.0) {
-            places.push(Place { name: name.to_owned(), index, uncertainty });
-        }
-    };
     for (name, argument) in &arguments.by_name {
+        let Some(at) = formula.inputs.iter().position(|input| input.name == *name) else {
+            continue;
+        };
+        let mut push = |index, value: &Value| {
+            if let Some(uncertainty) = value.uncertainty.filter(|it| it.standard() > 0.0) {
+                places.push(Place { at, name, index, value: *value, uncertainty });
+            }
+        };
         match argument {
-            Argument::Quantity(value) => push(name, None, value),
+            Argument::Quantity(value) => push(None, value),
             Argument::Quantities(values) => {
                 for (index, value) in values.iter().enumerate() {
-                    push(name, Some(index), value);
+                    push(Some(index), value);
                 }
             }
             Argument::Word(_) | Argument::Date(_) | Argument::Instant(_) | Argument::Text(_) => {}
@@ -180,28 +212,20 @@ pub(super) fn uncertain_places(arguments: &Arguments) -> Vec<Place> {
     places
 }
 
-fn shifted(arguments: &Arguments, place: &Place, offset: f64) -> Arguments {
-    let mut moved = arguments.clone();
-    match (moved.by_name.get_mut(&place.name), place.index) {
-        (Some(Argument::Quantity(value)), None) => value.base += offset,
-        (Some(Argument::Quantities(values)), Some(index)) => values[index].base += offset,
-        _ => {}
-    }
-    moved
+/// The numbers of an outcome, those of the main result first.
+fn all_numbers(outcome: &Outcome) -> impl Iterator<Item = f64> {
+    let outputs =
+        std::iter::once(&outcome.result).chain(outcome.parts.iter().map(|(_, part)| part));
+    let values = outputs.flat_map(|output| match output {
+        Output::Quantity(value) => std::slice::from_ref(value),
+        Output::Quantities(values) => values,
+        Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_) => &[],
+    });
+    values.map(|value| value.base)
 }
 
 pub(super) fn numbers_of(outcome: &Outcome) -> Vec<f64> {
-    let outputs =
-        std::iter::once(&outcome.result).chain(outcome.parts.iter().map(|(_, part)| part));
-    let mut numbers = Vec::new();
-    for output in outputs {
-        match output {
-            Output::Quantity(value) => numbers.push(value.base),
-            Output::Quantities(values) => numbers.extend(values.iter().map(|value| value.base)),
-            Output::Words(_) | Output::Texts(_) | Output::Truth(_) | Output::Day(_) => {}
-        }
-    }
-    numbers
+    all_numbers(outcome).collect()
 }
 
 pub(super) fn each_number(outcome: &mut Outcome, mut change: impl FnMut(&mut Value)) {

@@ -1,8 +1,11 @@
 //! Checked inputs, as a formula's calculation reads them.
 
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
 use quantity::{Kind, Quantity, Value, parse_value, units, write_number};
 
-use super::{Accepts, Argument, Arguments, CalendarDate, Formula, Input, Problem};
+use super::{Accepts, Argument, Arguments, CalendarDate, Formula, Input, Problem, Takes};
 
 /// The checked inputs of one call.
 #[derive(Debug)]
@@ -11,19 +14,44 @@ pub struct Inputs<'a> {
     arguments: &'a Arguments,
 }
 
-/// What each input of a formula accepts, read once for many computations: the kind that was read for, the least,
-/// whether the least itself is out, and the most.
+/// What each input of a formula accepts, for many computations: the kind that was read for, the least, whether the least
+/// itself is out, and the most.
 pub(super) struct Bounds(Vec<Option<(Kind, f64, bool, f64)>>);
+
+/// The bounds of all formulas as they are written, with the number of each for the kind its input takes, read once.
+static WRITTEN: LazyLock<BTreeMap<(Kind, &'static str), f64>> = LazyLock::new(|| {
+    let mut written = BTreeMap::new();
+    for input in crate::all().flat_map(|formula| formula.inputs) {
+        let (Takes::Quantity(kind) | Takes::Quantities(kind)) = input.takes else { continue };
+        let texts = match input.accepts {
+            Accepts::Anything => continue,
+            Accepts::AtLeast(one) | Accepts::Above(one) => [one, one],
+            Accepts::Between(one, other) | Accepts::AboveUpTo(one, other) => [one, other],
+        };
+        for text in texts {
+            if let Ok(bound) = parse_value(text, kind) {
+                written.insert((kind, text), bound.base);
+            }
+        }
+    }
+    written
+});
+
+/// A bound's number; none if it is of another kind.
+fn bound_of(text: &'static str, kind: Kind) -> Option<f64> {
+    let known = WRITTEN.get(&(kind, text)).copied();
+    known.or_else(|| parse_value(text, kind).ok().map(|bound| bound.base))
+}
 
 impl Bounds {
     pub(super) fn of(formula: &Formula, arguments: &Arguments) -> Self {
-        let bound_of = |input: &Input| {
+        let bounds_of = |input: &Input| {
             let kind = match arguments.by_name.get(input.name)? {
                 Argument::Quantity(value) => value.kind,
                 Argument::Quantities(values) => values.first()?.kind,
                 _ => return None,
             };
-            let read = |text: &str| parse_value(text, kind).ok().map(|bound| bound.base);
+            let read = |text| bound_of(text, kind);
             Some(match input.accepts {
                 Accepts::Anything => (kind, f64::NEG_INFINITY, false, f64::INFINITY),
                 Accepts::AtLeast(least) => (kind, read(least)?, false, f64::INFINITY),
@@ -32,7 +60,7 @@ impl Bounds {
                 Accepts::AboveUpTo(least, most) => (kind, read(least)?, true, read(most)?),
             })
         };
-        Self(formula.inputs.iter().map(bound_of).collect())
+        Self(formula.inputs.iter().map(bounds_of).collect())
     }
 
     /// Whether a value is surely possible; if not, the whole check says why.
@@ -52,7 +80,7 @@ impl<'a> Inputs<'a> {
     ) -> Result<Self, Problem> {
         for name in arguments.by_name.keys() {
             if formula.input(name).is_none() {
-                return Err(Problem::input(name, format!("{} has no such input", formula.name)));
+                return Err(Problem::input(*name, format!("{} has no such input", formula.name)));
             }
         }
         for (at, input) in formula.inputs.iter().enumerate() {
@@ -72,6 +100,24 @@ impl<'a> Inputs<'a> {
                     values.iter().try_for_each(check)?;
                 }
                 Some(_) => {}
+            }
+        }
+        Ok(Self { formula, arguments })
+    }
+
+    /// The same after some values of checked inputs were moved: those alone are looked at, each given with the number of
+    /// its input.
+    pub(super) fn check_moved(
+        formula: &'a Formula,
+        arguments: &'a Arguments,
+        bounds: &Bounds,
+        moved: impl IntoIterator<Item = (usize, Value)>,
+    ) -> Result<Self, Problem> {
+        for (at, value) in moved {
+            if !bounds.accept(at, value)
+                && let Some(input) = formula.inputs.get(at)
+            {
+                check_possible(input, value)?;
             }
         }
         Ok(Self { formula, arguments })

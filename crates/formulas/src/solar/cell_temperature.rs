@@ -9,7 +9,8 @@ use quantity::{Irradiance, Kind, Speed, Temperature};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const COEFFICIENTS: &str = include_str!("../../../../data/tables/panel_temperature.csv");
+static COEFFICIENTS: Table =
+    Table::of(include_str!("../../../../data/tables/panel_temperature.csv"));
 
 /// How a panel is mounted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -52,7 +53,7 @@ pub fn cell_temperature(
             "valid up to 1500 W/m2, for wind up to 30 m/s (67 mph) and air from -50 degC to 60 degC",
         ));
     }
-    let table = Table::read(COEFFICIENTS);
+    let table = &COEFFICIENTS;
     let row = table
         .rows()
         .find(|row| row.text("mounting") == mounting.word())

@@ -3,7 +3,7 @@
 use quantity::{Angle, Irradiance, Kind, Length, Quantity, Time};
 
 use super::position::{ALGORITHM, LATITUDE, LONGITUDE, TIME, place, time_and_place};
-use super::sun::{self, Place, Sky, Sun};
+use super::sun::{self, ClearAir, Place, Sky, Sun};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Inputs, Outcome, Problem, Source};
 
 /// Linke turbidity without a better figure: a usual clear day.
@@ -34,18 +34,24 @@ pub struct ClearSky {
     pub diffuse: Irradiance,
 }
 
+pub(super) fn checked_turbidity(turbidity: f64) -> Result<(), Problem> {
+    if (1.0..=10.0).contains(&turbidity) {
+        return Ok(());
+    }
+    Err(Problem::out_of_range("valid for a Linke turbidity from 1 to 10"))
+}
+
 /// Sun, sky and irradiance outside the atmosphere.
 pub(super) fn sky_of(
     seconds: f64,
     place: Place,
     turbidity: f64,
 ) -> Result<(Sun, Sky, f64), Problem> {
-    if !(1.0..=10.0).contains(&turbidity) {
-        return Err(Problem::out_of_range("valid for a Linke turbidity from 1 to 10"));
-    }
+    checked_turbidity(turbidity)?;
     let sun = sun::position(seconds, place)?;
-    let outside = sun::extraterrestrial(seconds, place.longitude);
-    Ok((sun, sun::clear_sky(sun.apparent_zenith, place.altitude, turbidity, outside), outside))
+    let outside = sun::extraterrestrial(sun::local_day(seconds, place.longitude));
+    let sky = ClearAir::new(place.altitude, turbidity).sky(sun.apparent_zenith, outside);
+    Ok((sun, sky, outside))
 }
 
 pub(super) fn turbidity_of(inputs: &Inputs<'_>) -> Result<f64, Problem> {

@@ -9,6 +9,7 @@ mod expected_power;
 mod on_panel;
 mod output;
 mod position;
+mod series;
 mod short_circuit;
 mod sun;
 
@@ -17,6 +18,7 @@ pub use clear_sky::{ClearSky, clear_sky};
 pub use expected_power::expected_power;
 pub use output::{PanelOutput, panel_output};
 pub use position::{SunPosition, position};
+pub use series::{clear_skies, positions};
 pub use short_circuit::short_circuit;
 
 use crate::Formula;

@@ -9,7 +9,7 @@ use super::sun::{Sky, Sun, cosine, relative_air_mass, sine};
 use crate::table::Table;
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Source};
 
-const PEREZ: &str = include_str!("../../../../data/tables/perez_1990.csv");
+static PEREZ: Table = Table::of(include_str!("../../../../data/tables/perez_1990.csv"));
 
 /// How the light of the sky is spread over it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -83,7 +83,7 @@ fn perez(zenith: f64, sky: Sky, outside: f64, facing: f64, view: f64, sin_tilt: 
     let cube = 1.041 * angle * angle * angle;
     let clearness = ((sky.diffuse + sky.beam) / sky.diffuse + cube) / (1.0 + cube);
     let brightness = sky.diffuse * relative_air_mass(zenith) / outside;
-    let table = Table::read(PEREZ);
+    let table = &PEREZ;
     let Some(row) = table.rows().filter(|row| row.number("clearness") <= clearness).last() else {
         return sky.diffuse * view;
     };
@@ -390,7 +390,7 @@ mod tests {
     /// Computed with pvlib 0.16.1: 200 skies, each on the level and on a panel by three models.
     #[test]
     fn two_hundred_skies_and_panels_agree_with_the_library() {
-        let table = Table::read(include_str!("../../../../reference/sun/skies.csv"));
+        let table = Table::of(include_str!("../../../../reference/sun/skies.csv"));
         assert_eq!(table.rows().count(), 200);
         for row in table.rows() {
             let at = |column: &str, unit: &str| format!("{} {unit}", row.text(column));

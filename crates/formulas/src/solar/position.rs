@@ -235,7 +235,7 @@ mod tests {
     /// Computed with pvlib 0.16.1, `spa_python`: 500 places and times from 2015 to 2039.
     #[test]
     fn five_hundred_positions_agree_with_the_library() {
-        let table = Table::read(include_str!("../../../../reference/sun/positions.csv"));
+        let table = Table::of(include_str!("../../../../reference/sun/positions.csv"));
         assert_eq!(table.rows().count(), 500);
         for row in table.rows() {
             let at = |column: &str, unit: &str| format!("{} {unit}", row.text(column));

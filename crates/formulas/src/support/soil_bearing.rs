@@ -8,7 +8,7 @@ use crate::{
     Accepts, Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source, table::Table,
 };
 
-const TABLE: &str = include_str!("../../../../data/tables/soil_classes.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/soil_classes.csv"));
 
 /// A test that was made at the site.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -42,7 +42,7 @@ pub fn soil_bearing(test: SoilTest) -> Result<SoilClass, Problem> {
             ("torque_least", torque.get::<pound_force_inch_of_torque>() * (1.0 + 1e-12))
         }
     };
-    Table::read(TABLE)
+    TABLE
         .rows()
         .find(|row| value >= row.number(column))
         .map(|row| SoilClass {

@@ -5,7 +5,7 @@ use quantity::{Kind, Mass, Pressure};
 
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
 
-const TABLE: &str = include_str!("../../../../data/tables/tyre_loads.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/tyre_loads.csv"));
 
 const SIZES: &[&str] = &[
     "ST175/80R13",
@@ -22,7 +22,7 @@ const SIZES: &[&str] = &[
 /// # Errors
 /// [`Problem::OutOfRange`] at a pressure that the chart does not have.
 pub fn chart_load(size: &str, pressure: Pressure) -> Result<Mass, Problem> {
-    let table = Table::read(TABLE);
+    let table = &TABLE;
     let psi = pressure.get::<pound_per_square_inch>();
     let of_size = || table.rows().filter(|row| row.text("size") == size);
     let row = of_size().find(|row| (row.number("pressure") - psi).abs() < 1e-6);
@@ -64,7 +64,6 @@ mod tests {
     use super::{SIZES, TABLE};
     use crate::{
         Problem,
-        table::Table,
         tests::{check, refuses},
     };
 
@@ -72,7 +71,7 @@ mod tests {
 
     #[test]
     fn every_size_of_the_chart_has_its_word() {
-        let mut sizes: Vec<&str> = Table::read(TABLE).rows().map(|row| row.text("size")).collect();
+        let mut sizes: Vec<&str> = TABLE.rows().map(|row| row.text("size")).collect();
         sizes.dedup();
         assert_eq!(sizes, SIZES);
     }

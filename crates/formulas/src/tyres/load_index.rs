@@ -5,7 +5,7 @@ use quantity::{Kind, Mass, Quantity};
 
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
 
-const TABLE: &str = include_str!("../../../../data/tables/load_index.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/load_index.csv"));
 
 /// The load of a load index, from the table of ISO 4000-1; the table is rounded, so the rule behind it,
 /// `45 kg · 10^(index/80)`, only comes within 2 % and is not used.
@@ -13,7 +13,7 @@ const TABLE: &str = include_str!("../../../../data/tables/load_index.csv");
 /// # Errors
 /// [`Problem::Input`] if the index is no whole number; [`Problem::OutOfRange`] above 119.
 pub fn load_index(index: f64) -> Result<Mass, Problem> {
-    let table = Table::read(TABLE);
+    let table = &TABLE;
     let row = table.rows().find(|row| (row.number("index") - index).abs() < 1e-9);
     match row {
         Some(row) => Ok(Mass::new::<kilogram>(row.number("load"))),
@@ -60,14 +60,13 @@ mod tests {
     use super::TABLE;
     use crate::{
         Problem,
-        table::Table,
         tests::{check, refuses},
     };
 
     const NAME: &str = "tyres.load_index";
 
     fn loads() -> Vec<f64> {
-        Table::read(TABLE).rows().map(|row| row.number("load")).collect()
+        TABLE.rows().map(|row| row.number("load")).collect()
     }
 
     /// ISO 4000-1 as restated; one published table misprints 62 as 165 kg.

@@ -5,7 +5,7 @@ use quantity::exact::pressure::pound_per_square_inch;
 
 use crate::{Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
 
-const TABLE: &str = include_str!("../../../../data/tables/tyre_load_ranges.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/tyre_load_ranges.csv"));
 const LETTERS: &[&str] = &["B", "C", "D", "E", "F", "G"];
 
 /// What a load range letter stands for.
@@ -24,7 +24,7 @@ pub struct LoadRange {
 /// # Errors
 /// [`Problem::Input`] if there is no such letter in the table.
 pub fn load_range(letter: &str) -> Result<LoadRange, Problem> {
-    let table = Table::read(TABLE);
+    let table = &TABLE;
     table
         .rows()
         .find(|row| row.text("range") == letter)
@@ -76,16 +76,13 @@ pub(crate) static FORMULA: Formula = Formula {
 #[cfg(test)]
 mod tests {
     use super::{LETTERS, TABLE};
-    use crate::{
-        table::Table,
-        tests::{call, check, check_part, refuses},
-    };
+    use crate::tests::{call, check, check_part, refuses};
 
     const NAME: &str = "tyres.load_range";
 
     #[test]
     fn every_row_has_its_letter() {
-        let table = Table::read(TABLE);
+        let table = &TABLE;
         assert_eq!(table.rows().map(|row| row.text("range")).collect::<Vec<_>>(), LETTERS);
     }
 

@@ -5,7 +5,7 @@ use quantity::exact::torque::pound_force_foot_of_torque;
 
 use crate::{Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source, table::Table};
 
-const TABLE: &str = include_str!("../../../../data/tables/wheel_torques.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/wheel_torques.csv"));
 
 const WHEELS: &[&str] =
     &["12_or_13_in", "14_to_16_in", "16.5x9.75", "17.5_clamp_ring", "17.5_flanged_5/8_stud"];
@@ -24,7 +24,7 @@ pub struct TorqueBand {
 /// # Errors
 /// [`Problem::Input`] if the table has no such wheel.
 pub fn wheel_torque(wheel: &str) -> Result<Vec<TorqueBand>, Problem> {
-    let table = Table::read(TABLE);
+    let table = &TABLE;
     let stages: Vec<TorqueBand> = table
         .rows()
         .filter(|row| row.text("wheel") == wheel)
@@ -86,16 +86,13 @@ mod tests {
     use quantity::Quantity;
 
     use super::{TABLE, WHEELS};
-    use crate::{
-        table::Table,
-        tests::{check, check_part, refuses},
-    };
+    use crate::tests::{check, check_part, refuses};
 
     const NAME: &str = "tyres.wheel_torque";
 
     #[test]
     fn every_wheel_of_the_table_has_its_word_and_three_rising_stages() {
-        let table = Table::read(TABLE);
+        let table = &TABLE;
         let mut wheels: Vec<&str> = table.rows().map(|row| row.text("wheel")).collect();
         assert_eq!(wheels.len(), 3 * WHEELS.len());
         wheels.dedup();

@@ -6,15 +6,14 @@ use quantity::uom::si::length::inch;
 use crate::table::Table;
 use crate::{Confirmed, Formula, Gives, Input, Outcome, Output, Problem, Source};
 
-const ARMS: &str = include_str!("../../../../data/tables/trap_arms.csv");
+static ARMS: Table = Table::of(include_str!("../../../../data/tables/trap_arms.csv"));
 
 /// Longest trap arm of a nominal trap size under a code, and how far that number was confirmed.
 ///
 /// # Errors
 /// [`Problem::OutOfRange`] for a size that the code's table does not have.
 pub fn trap_arm(trap: &str, code: &str) -> Result<(Length, &'static str), Problem> {
-    Table::read(ARMS)
-        .rows()
+    ARMS.rows()
         .find(|row| row.text("code") == code && row.text("trap") == trap)
         .map(|row| (Length::new::<inch>(row.number("longest")), row.text("confirmed")))
         .ok_or_else(|| {

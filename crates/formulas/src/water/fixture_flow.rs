@@ -5,14 +5,14 @@ use quantity::{Pressure, VolumeFlow, exact};
 use crate::table::Table;
 use crate::{Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const FIXTURES: &str = include_str!("../../../../data/tables/fixture_flows.csv");
+static FIXTURES: Table = Table::of(include_str!("../../../../data/tables/fixture_flows.csv"));
 
 /// Least flow, and the flowing pressure at it, that supply pipe to a fixture is designed for.
 ///
 /// # Errors
 /// [`Problem::Input`] for a fixture that the table does not have.
 pub fn fixture_flow(fixture: &str) -> Result<(VolumeFlow, Pressure), Problem> {
-    Table::read(FIXTURES)
+    FIXTURES
         .rows()
         .find(|row| row.text("fixture") == fixture)
         .map(|row| {
@@ -61,7 +61,6 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::{FIXTURES, FORMULA};
     use crate::Takes;
-    use crate::table::Table;
     use crate::tests::{check, check_part};
 
     /// International Plumbing Code, Table 604.3.
@@ -84,7 +83,7 @@ mod tests {
     #[test]
     fn the_words_are_those_of_the_table() {
         let Takes::Word(words) = FORMULA.inputs[0].takes else { panic!("no words") };
-        let table = Table::read(FIXTURES);
+        let table = &FIXTURES;
         assert_eq!(table.rows().map(|row| row.text("fixture")).collect::<Vec<_>>(), words);
     }
 }

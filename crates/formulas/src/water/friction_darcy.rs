@@ -131,10 +131,12 @@ pub(crate) static FORMULA: Formula = Formula {
 mod tests {
     use super::friction_factor;
     use crate::Problem;
+    use crate::table::Table;
     use crate::tests::{call, check, check_part, in_unit, refuses};
 
     const NAME: &str = "water.friction_darcy";
-    const FRICTION: &str = include_str!("../../../../reference/pipe_flow/friction.csv");
+    static FRICTION: Table =
+        Table::of(include_str!("../../../../reference/pipe_flow/friction.csv"));
 
     fn pipe<'a>(flow: &'a str, diameter: &'a str) -> [(&'a str, &'a str); 3] {
         [("flow", flow), ("inside_diameter", diameter), ("length", "100 ft")]
@@ -182,7 +184,7 @@ mod tests {
     #[test]
     fn two_hundred_pipes_agree_with_the_library() {
         let mut count = 0;
-        for row in crate::table::Table::read(FRICTION).rows() {
+        for row in FRICTION.rows() {
             let cell = |column: &str, unit: &str| format!("{} {unit}", row.text(column));
             let given = [
                 ("flow", cell("flow", "gpm")),

@@ -55,8 +55,10 @@ pub(super) fn weight(volume: Volume) -> Mass {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::table::Table;
 
-    const WATER: &str = include_str!("../../../../reference/water_properties/water.csv");
+    static WATER: Table =
+        Table::of(include_str!("../../../../reference/water_properties/water.csv"));
 
     /// Computed with the library iapws 1.5.5 (IAPWS-IF97) at 0.4 MPa: pounds a gallon.
     #[test]
@@ -73,7 +75,7 @@ mod tests {
     #[test]
     fn density_and_viscosity_agree_with_the_international_formulation() {
         let mut count = 0;
-        for row in crate::table::Table::read(WATER).rows() {
+        for row in WATER.rows() {
             let temperature = Temperature::new::<degree_celsius>(row.number("celsius"));
             let dense = density(temperature).unwrap().base() / row.number("density");
             let viscous = viscosity(temperature).unwrap() / row.number("viscosity");

@@ -6,7 +6,7 @@ use quantity::{Kind, Temperature, Time};
 use crate::table::{Table, between};
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source};
 
-const TIMES: &str = include_str!("../../../../data/tables/scald_times.csv");
+static TIMES: Table = Table::of(include_str!("../../../../data/tables/scald_times.csv"));
 
 /// Time of contact that seriously burns an adult, straight lines on the logarithm of the time between published
 /// points.
@@ -16,7 +16,7 @@ const TIMES: &str = include_str!("../../../../data/tables/scald_times.csv");
 pub fn scald_time(temperature: Temperature) -> Result<Time, Problem> {
     // The conversion from °F to K and back leaves crumbs in the last digits.
     let fahrenheit = (temperature.get::<degree_fahrenheit>() * 1e9).round() / 1e9;
-    let logarithms: Vec<(f64, f64)> = Table::read(TIMES)
+    let logarithms: Vec<(f64, f64)> = TIMES
         .line("temperature", "time")
         .into_iter()
         .map(|(degrees, seconds)| (degrees, libm::log(seconds)))

@@ -9,7 +9,7 @@ use crate::{
     table::{Row, Table},
 };
 
-const TABLE: &str = include_str!("../../../../data/tables/coupling_classes.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/coupling_classes.csv"));
 
 /// Gross weight up to which class 4 reaches. lb
 const CLASS_4: f64 = 10_000.0;
@@ -41,7 +41,7 @@ pub struct CouplingClass {
 pub fn coupling_class(gross: Mass) -> Result<CouplingClass, Problem> {
     let pounds = gross.get::<avoirdupois_pound>();
     let reaches = |limit: f64| pounds <= limit * (1.0 + 1e-12);
-    if let Some(row) = Table::read(TABLE).rows().find(|row| reaches(row.number("up_to"))) {
+    if let Some(row) = TABLE.rows().find(|row| reaches(row.number("up_to"))) {
         return Ok(of_row(row));
     }
     if !reaches(CLASS_4) {

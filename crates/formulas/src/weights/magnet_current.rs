@@ -7,7 +7,7 @@ use quantity::{Current, Kind, Length, Resistance, Voltage};
 
 use crate::{Accepts, Confirmed, Formula, Gives, Input, Outcome, Problem, Source, table::Table};
 
-const TABLE: &str = include_str!("../../../../data/tables/brake_magnet_currents.csv");
+static TABLE: Table = Table::of(include_str!("../../../../data/tables/brake_magnet_currents.csv"));
 
 /// Current of all magnets together, and the resistance of one coil.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -32,7 +32,7 @@ pub fn magnet_current(
     brakes: f64,
 ) -> Result<MagnetCurrent, Problem> {
     let (inches, volts) = (drum.get::<inch>(), voltage.get::<volt>());
-    Table::read(TABLE)
+    TABLE
         .rows()
         .find(|row| {
             (row.number("drum") - inches).abs() < 1e-6
@@ -93,7 +93,6 @@ mod tests {
     use super::TABLE;
     use crate::{
         Output, Problem,
-        table::Table,
         tests::{call, check, check_part, in_unit, part_of, refuses},
     };
 
@@ -163,7 +162,7 @@ mod tests {
     /// 10 and 12 in drums; for 7 in drums the higher resistance bounds the low end.
     #[test]
     fn the_sheet_agrees_with_ohms_law() {
-        for row in Table::read(TABLE).rows() {
+        for row in TABLE.rows() {
             let coil = |volts: &str, ohms: &str| {
                 row.number("brakes") * row.number(volts) / row.number(ohms)
             };

@@ -77,7 +77,19 @@ pub fn state(
     humidity: Humidity,
     altitude: Length,
 ) -> Result<AirState, Problem> {
+    state_at(moist_air::standard_pressure(altitude.get::<meter>())?, dry_bulb, humidity)
+}
+
+/// The states of air at one altitude, in the order given.
+///
+/// # Errors
+/// The first that [`state`] has.
+pub fn states(air: &[(Temperature, Humidity)], altitude: Length) -> Result<Vec<AirState>, Problem> {
     let pressure = moist_air::standard_pressure(altitude.get::<meter>())?;
+    air.iter().map(|(dry_bulb, humidity)| state_at(pressure, *dry_bulb, *humidity)).collect()
+}
+
+fn state_at(pressure: f64, dry_bulb: Temperature, humidity: Humidity) -> Result<AirState, Problem> {
     let air = air_of(dry_bulb, humidity, pressure, ["wet_bulb", "relative_humidity", "dew_point"])?;
     let dew_point = match humidity {
         Humidity::DewPoint(given) => celsius(given),
@@ -85,13 +97,19 @@ pub fn state(
     };
     let wet_bulb = match humidity {
         Humidity::WetBulb(given) => celsius(given),
-        Humidity::Relative(_) | Humidity::DewPoint(_) => air.wet_bulb()?,
+        Humidity::Relative(_) | Humidity::DewPoint(_) => air.wet_bulb_above(dew_point),
+    };
+    let relative_humidity = match humidity {
+        Humidity::Relative(given) => given,
+        Humidity::WetBulb(_) | Humidity::DewPoint(_) => {
+            Ratio::new::<ratio>(air.relative_humidity())
+        }
     };
     Ok(AirState {
         wet_bulb: Temperature::new::<degree_celsius>(wet_bulb),
         dew_point: Temperature::new::<degree_celsius>(dew_point),
         humidity_ratio: Ratio::new::<ratio>(air.humidity_ratio),
-        relative_humidity: Ratio::new::<ratio>(air.relative_humidity()),
+        relative_humidity,
         enthalpy: SpecificEnergy::from_base(air.enthalpy()),
         customary_enthalpy: SpecificEnergy::new::<exact::available_energy::btu_per_pound>(
             air.customary_enthalpy(),

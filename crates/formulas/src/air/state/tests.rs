@@ -136,7 +136,7 @@ fn outside_the_equations_there_is_no_state() {
 /// Computed with PsychroLib 2.5.0 in SI: 500 states. It finds wet bulbs and dew points to 0.001 K only.
 #[test]
 fn five_hundred_states_agree_with_the_library() {
-    let table = Table::read(include_str!("../../../../../reference/moist_air/states.csv"));
+    let table = Table::of(include_str!("../../../../../reference/moist_air/states.csv"));
     assert_eq!(table.rows().count(), 500);
     for row in table.rows() {
         let dry_bulb = format!("{} degC", row.text("dry_bulb"));
@@ -155,4 +155,21 @@ fn five_hundred_states_agree_with_the_library() {
         check_part(NAME, &pairs, "volume", row.number("volume"), "m3/kg", 1e-6);
         check_part(NAME, &pairs, "density", row.number("density"), "kg/m3", 1e-6);
     }
+}
+
+#[test]
+fn states_of_a_list_are_those_of_the_single_function() {
+    use super::{Humidity, state, states};
+    use quantity::{Length, Quantity, Ratio, Temperature};
+    let celsius = |number: f64| Temperature::from_base(number + 273.15);
+    let air = [
+        (celsius(25.0), Humidity::Relative(Ratio::from_base(0.5))),
+        (celsius(-10.0), Humidity::DewPoint(celsius(-14.0))),
+        (celsius(30.0), Humidity::WetBulb(celsius(20.0))),
+    ];
+    let altitude = Length::from_base(1_609.0);
+    let single = air.map(|(dry_bulb, humidity)| state(dry_bulb, humidity, altitude).unwrap());
+    assert_eq!(states(&air, altitude).unwrap(), single);
+    let hot = [air[0], (celsius(300.0), air[0].1)];
+    assert!(matches!(states(&hot, altitude), Err(Problem::OutOfRange { .. })));
 }

@@ -12,7 +12,7 @@ use quantity::{Current, Length, Power, Quantity, Voltage};
 use crate::Problem;
 use crate::table::Table;
 
-const RANGES: &str = include_str!("../../../../../data/tables/range_demand.csv");
+static RANGES: Table = Table::of(include_str!("../../../../../data/tables/range_demand.csv"));
 
 const LIGHTING: f64 = 3.0; // VA/ft²
 const CIRCUIT: f64 = 1_500.0; // VA for each small-appliance or laundry circuit
@@ -101,7 +101,7 @@ pub fn range_demand(nameplate: Power) -> Result<Power, Problem> {
     if watts <= 10_000.0 {
         return Ok(nameplate * 0.8);
     }
-    let table = Table::read(RANGES);
+    let table = &RANGES;
     let row = table.rows().find(|row| watts <= row.number("up_to"));
     row.map(|row| Power::from_base(row.number("demand"))).ok_or_else(|| {
         Problem::out_of_range("valid for ranges up to 17,500 W; the published steps end there")

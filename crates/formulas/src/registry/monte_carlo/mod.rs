@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 
 use quantity::{units, write_number};
 
-use super::evaluate::{Place, each_number, numbers_of, uncertain_places};
+use super::evaluate::{each_number, numbers_of, uncertain_places};
 use super::inputs::Bounds;
 use super::random::Normal;
-use super::{Argument, Arguments, Evaluation, Form, Formula, Problem, Propagation};
+use super::{Arguments, Evaluation, Form, Formula, Inputs, Problem, Propagation};
 
 /// Formulas whose result has corners, steps or a vertical slope within the reach of their inputs'
 /// uncertainty, so that a sensitivity says nothing.
@@ -73,12 +73,14 @@ impl Formula {
     ) -> Result<Option<Simulation>, Problem> {
         let bounds = Bounds::of(self, arguments);
         let count = numbers_of(&self.compute_once(arguments, &bounds)?).len();
-        let places = uncertain_places(arguments);
+        let places = uncertain_places(self, arguments);
         let mut generator = Normal::seeded(seed);
         let mut moved = arguments.clone();
+        let mut values = Vec::with_capacity(places.len());
         let mut drawn: Vec<Vec<f64>> = vec![Vec::with_capacity(trials); count];
         for _ in 0..trials {
             let mut common: BTreeMap<u32, f64> = BTreeMap::new();
+            values.clear();
             for place in &places {
                 let own = generator.draw() * place.uncertainty.independent;
                 let shared = if place.uncertainty.shared > 0.0 {
@@ -88,9 +90,12 @@ impl Formula {
                 } else {
                     0.0
                 };
-                set(&mut moved, place, own + shared, arguments);
+                values.push((place.at, place.set(&mut moved, own + shared)));
             }
-            let Ok(outcome) = self.compute_once(&moved, &bounds) else { continue };
+            let inputs = Inputs::check_moved(self, &moved, &bounds, values.iter().copied());
+            let Ok(outcome) = inputs.and_then(|inputs| self.compute_checked(&inputs)) else {
+                continue;
+            };
             let numbers = numbers_of(&outcome);
             if numbers.len() == count {
                 for (list, number) in drawn.iter_mut().zip(numbers) {
@@ -153,18 +158,6 @@ impl Formula {
             written(simulated.low),
             written(simulated.high)
         ))
-    }
-}
-
-fn set(moved: &mut Arguments, place: &Place, offset: f64, centre: &Arguments) {
-    match (moved.by_name.get_mut(&place.name), centre.by_name.get(&place.name), place.index) {
-        (Some(Argument::Quantity(value)), Some(Argument::Quantity(own)), None) => {
-            value.base = own.base + offset;
-        }
-        (Some(Argument::Quantities(values)), Some(Argument::Quantities(own)), Some(index)) => {
-            values[index].base = own[index].base + offset;
-        }
-        _ => {}
     }
 }
 

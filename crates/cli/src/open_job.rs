@@ -16,6 +16,8 @@ use crate::data_folder::{Place, device};
 use crate::failure::Failure;
 use crate::today;
 
+pub(crate) use server::{summary, unit_in_words};
+
 /// A job with its record and its plan.
 #[derive(Debug)]
 pub(crate) struct OpenJob {
@@ -104,26 +106,6 @@ pub(crate) fn create(
     store.append(&id, &changes)?;
     store.set_summary(&id, &summary)?;
     Ok(true)
-}
-
-/// The line for lists: client and unit.
-pub(crate) fn summary(job: &Job, dwelling: &inspection::Dwelling) -> String {
-    let unit = unit_in_words(dwelling);
-    if job.client.name.is_empty() { unit } else { format!("{unit}, for {}", job.client.name) }
-}
-
-/// `2019 travel trailer, Maker Model`.
-pub(crate) fn unit_in_words(dwelling: &inspection::Dwelling) -> String {
-    let mut words = match dwelling.model_year {
-        Some(year) => format!("{year} {}", dwelling.kind.title()),
-        None => dwelling.kind.title().to_owned(),
-    };
-    let named = [dwelling.maker.as_str(), dwelling.model.as_str()].join(" ");
-    if !named.trim().is_empty() {
-        words.push_str(", ");
-        words.push_str(named.trim());
-    }
-    words
 }
 
 /// A job's number as the store's id.

@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use inspection::{Inspection, Moment, PhotoId};
 use photo::{Limits, take_in_each};
-use store::Store;
+use store::{JobId, Store};
 
 use crate::failure::Failure;
 use crate::progress;
@@ -62,6 +62,7 @@ pub(crate) fn name_of(path: &Path) -> String {
 /// Takes in files; a file that is refused stops no other.
 pub(crate) fn take(
     store: &Store,
+    job: &JobId,
     inspection: &Inspection,
     paths: &[PathBuf],
 ) -> Result<Vec<Taken>, Failure> {
@@ -87,7 +88,7 @@ pub(crate) fn take(
         );
         for (path, result) in some.iter().zip(results) {
             let outcome = match result {
-                Ok(photo) => keep(store, path, &photo)?,
+                Ok(photo) => keep(store, job, path, &photo)?,
                 Err(refusal) => Outcome::Refused(refusal.to_string()),
             };
             taken.push(Taken { name: name_of(path), outcome });
@@ -99,7 +100,7 @@ pub(crate) fn take(
 }
 
 /// Stores the original and its copies, and writes the entry for the record.
-fn keep(store: &Store, path: &Path, photo: &photo::Photo) -> Result<Outcome, Failure> {
+fn keep(store: &Store, job: &JobId, path: &Path, photo: &photo::Photo) -> Result<Outcome, Failure> {
     let kept = store.put_blob_from_file(path)?;
     if kept.as_str() != photo.id.to_string() {
         return Ok(Outcome::Refused(format!(
@@ -107,6 +108,8 @@ fn keep(store: &Store, path: &Path, photo: &photo::Photo) -> Result<Outcome, Fai
             photo.name
         )));
     }
+    // So that a phone which may see this job alone may fetch it.
+    store.add_job_blob(job, &kept)?;
     let mut entry = inspection::Photo {
         file_name: photo.name.clone(),
         taken: photo
@@ -118,8 +121,14 @@ fn keep(store: &Store, path: &Path, photo: &photo::Photo) -> Result<Outcome, Fai
         ..inspection::Photo::default()
     };
     if let Some(copies) = &photo.copies {
-        store.put_blob(&copies.display.jpeg)?.as_str().clone_into(&mut entry.copy);
-        store.put_blob(&copies.thumbnail.jpeg)?.as_str().clone_into(&mut entry.thumbnail);
+        for (jpeg, name) in [
+            (&copies.display.jpeg, &mut entry.copy),
+            (&copies.thumbnail.jpeg, &mut entry.thumbnail),
+        ] {
+            let kept = store.put_blob(jpeg)?;
+            store.add_job_blob(job, &kept)?;
+            kept.as_str().clone_into(name);
+        }
         entry.size = (copies.display.width, copies.display.height);
         entry.sharpness = copies.look.sharpness;
         entry.brightness = copies.look.brightness * 255.0;

@@ -18,6 +18,7 @@ use axum::{
 };
 use axum_server::{
     Handle,
+    accept::DefaultAcceptor,
     tls_rustls::{RustlsAcceptor, RustlsConfig},
 };
 use tokio::sync::{broadcast, watch};
@@ -27,6 +28,7 @@ use crate::{
     app,
     certificate::{self, Proof},
     code::Code,
+    connections::Limited,
     error::ServerError,
     gate, headers, install,
     keeping::Keeping,
@@ -157,12 +159,18 @@ async fn serve(
     let mut server = axum_server::from_tcp(listener)
         .map_err(|error| system("listening", error))?
         .first_request_timeout(HEAD)
-        .handle(handle);
+        .handle(handle.clone());
     server.http_builder().http1().header_read_timeout(HEAD);
     server.http_builder().http2().max_concurrent_streams(64).keep_alive_interval(HEAD);
     let served = match tls {
-        Some(tls) => server.acceptor(RustlsAcceptor::new(tls)).serve(service).await,
-        None => server.serve(service).await,
+        Some(tls) => {
+            let inner = RustlsAcceptor::new(tls);
+            server.acceptor(Limited { inner, handle }).serve(service).await
+        }
+        None => {
+            let inner = DefaultAcceptor::new();
+            server.acceptor(Limited { inner, handle }).serve(service).await
+        }
     };
     tracing::info!("stopped");
     // The last holder of the keeper lets go of it, and waits for the writer, which finishes what it was given.

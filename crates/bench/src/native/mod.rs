@@ -4,6 +4,7 @@ mod batches;
 mod compare;
 mod full_record;
 mod others;
+mod phones;
 mod results;
 
 use std::path::{Path, PathBuf};
@@ -14,7 +15,9 @@ use results::Results;
 
 const USAGE: &str = "\
 bench measure [--peers FILE] [--json FILE]   times everything; FILE of peers.py's answer gives the ratios
-bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly";
+bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly
+bench phones [--json FILE]                   a hundred phones against one server; part of measure too
+bench serve FOLDER                           the server that they speak to; started by itself";
 
 /// What an act answers: nothing, or one sentence saying why it stopped.
 type Outcome<T = ()> = Result<T, String>;
@@ -24,6 +27,8 @@ pub(crate) fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let outcome = match words.as_slice() {
         ["measure", options @ ..] => measure(options),
+        ["phones", options @ ..] => only_phones(options),
+        ["serve", folder] => phones::serve(Path::new(folder)),
         ["compare", program, folder] => compare::run(Path::new(program), Path::new(folder)),
         _ => Err(format!("this is how it is called:\n{USAGE}")),
     };
@@ -54,10 +59,26 @@ fn measure(options: &[&str]) -> Outcome {
     full_record::measure(&mut results)?;
     batches::measure(&mut results, peers.as_ref())?;
     others::measure(&mut results)?;
+    phones::measure(&mut results)?;
+    tell(&results, json.as_deref())
+}
+
+fn only_phones(options: &[&str]) -> Outcome {
+    let json = match options {
+        [] => None,
+        ["--json", path] => Some(Path::new(path)),
+        _ => return Err(format!("this is how it is called:\n{USAGE}")),
+    };
+    let mut results = Results::default();
+    phones::measure(&mut results)?;
+    tell(&results, json)
+}
+
+fn tell(results: &Results, json: Option<&Path>) -> Outcome {
     print!("{}", results.table());
     if let Some(path) = json {
         let text = format!("{:#}\n", results.json());
-        std::fs::write(&path, text).map_err(|error| format!("{}: {error}", path.display()))?;
+        std::fs::write(path, text).map_err(|error| format!("{}: {error}", path.display()))?;
         println!("\nwritten: {}", path.display());
     }
     results.verdict()

@@ -62,7 +62,7 @@ pub(crate) fn run(place: &Place, arguments: &PhotoArguments) -> Result<(), Failu
         }
     };
     let position = arguments.position.clone().unwrap_or_default();
-    let taken = photos::take(&job.store, &inspection, &arguments.files)?;
+    let taken = photos::take(&job.store, &job.id, &inspection, &arguments.files)?;
     let mut out = std::io::stdout().lock();
     let mut objects = Vec::new();
     let mut refused = 0;

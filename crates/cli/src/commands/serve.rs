@@ -106,8 +106,18 @@ fn install_port(arguments: &ServeArguments) -> Option<u16> {
 fn demo_folder(place: &Place) -> Result<PathBuf, Failure> {
     let folder = place.data.clone().unwrap_or_else(|| PathBuf::from("demo-job"));
     let (job, _) = ::demo::job();
-    let there = folder.join("store.sqlite").is_file()
-        && Store::open(&folder)?.jobs()?.iter().any(|one| one.id.as_str() == job.number);
+    let jobs = match folder.join("store.sqlite").is_file() {
+        true => Store::open(&folder)?.jobs()?,
+        false => Vec::new(),
+    };
+    let there = jobs.iter().any(|one| one.id.as_str() == job.number);
+    if !there && !jobs.is_empty() {
+        return Err(Failure::input(format!(
+            "{} has jobs of its own, and the invented one does not belong among them",
+            folder.display()
+        ))
+        .hint("name a new folder for it with --data DIR"));
+    }
     if !there {
         eprintln!("note: making the invented job in {}", folder.display());
         demo::make(place, &folder, false)?;

@@ -15,5 +15,6 @@ mod program;
 mod readings;
 mod refusals;
 mod report;
+mod serve;
 mod stop_work;
 mod why;

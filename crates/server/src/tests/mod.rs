@@ -164,7 +164,7 @@ impl World {
 }
 
 /// A new job's record and its beginning, as raw changes.
-pub(super) fn new_job(device: u8) -> (Record, Author, Vec<Vec<u8>>) {
+pub(crate) fn new_job(device: u8) -> (Record, Author, Vec<Vec<u8>>) {
     let author = Author::new([device; 16], "A. Inspector");
     let job = Job { number: "2026-041".into(), purpose: "purchase".into(), ..Job::default() };
     let dwelling = Dwelling { kind: DwellingKind::TravelTrailer, ..Dwelling::default() };
@@ -174,7 +174,7 @@ pub(super) fn new_job(device: u8) -> (Record, Author, Vec<Vec<u8>>) {
 }
 
 /// One more reading, as a raw change.
-pub(super) fn one_more(record: &mut Record, author: &Author) -> Vec<u8> {
+pub(crate) fn one_more(record: &mut Record, author: &Author) -> Vec<u8> {
     let edit = Edit::AddReading {
         id: record.fresh_id(author, 0).into(),
         reading: Reading {

@@ -80,7 +80,7 @@ pub(crate) fn fill(
     let assessment = tried(job, &filled, &inspection)?;
     check_decisions(sheet_name, &filled, &inspection, &assessment)?;
 
-    let taken = photos::take(&job.store, &inspection, files)?;
+    let taken = photos::take(&job.store, &job.id, &inspection, files)?;
     let mut done = Done { left_alone: apply::left_alone(&filled, &inspection), ..Done::default() };
     acts(job, &filled, &inspection, &mut done)?;
     done.photos = fill_photos::place(job, &filled, &taken, &shelf)?;

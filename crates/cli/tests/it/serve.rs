@@ -1,0 +1,152 @@
+//! The server as a person starts it: what it prints is where it is, codes let devices in, removed ones stay out.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::process::{Child, Stdio};
+
+use serde_json::{Value as Json, json};
+
+use crate::program::Nearside;
+
+/// A running server, ended when dropped.
+struct Serving {
+    child: Child,
+    at: String,
+    /// What it printed until it listened.
+    said: String,
+}
+
+impl Serving {
+    fn start(program: &Nearside) -> Self {
+        let mut child = program
+            .command(&["serve", "--at", "127.0.0.1:0", "--name", "The desk"])
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut said = String::new();
+        for line in BufReader::new(child.stdout.take().unwrap()).lines() {
+            let line = line.unwrap();
+            said.push_str(&line);
+            said.push('\n');
+            if line.starts_with("stop:") {
+                break;
+            }
+        }
+        let app = said
+            .lines()
+            .find_map(|line| line.strip_prefix("app:"))
+            .unwrap_or_else(|| panic!("{said}"));
+        let at = app.trim().trim_start_matches("http://").trim_end_matches('/').to_owned();
+        Self { child, at, said }
+    }
+
+    /// Status and body.
+    fn ask(&self, method: &str, path: &str, key: &str, body: &str) -> (u16, Json) {
+        let mut stream = TcpStream::connect(&self.at).unwrap();
+        let head = format!(
+            "{method} {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\nauthorization: Bearer {key}\r\n\
+             content-type: application/json\r\ncontent-length: {}\r\n\r\n{body}",
+            self.at,
+            body.len()
+        );
+        stream.write_all(head.as_bytes()).unwrap();
+        let mut answer = String::new();
+        stream.read_to_string(&mut answer).unwrap();
+        let status = answer.split(' ').nth(1).unwrap().parse().unwrap();
+        let body = answer.split_once("\r\n\r\n").unwrap().1;
+        (status, serde_json::from_str(body).unwrap_or_else(|error| panic!("{error}: {answer}")))
+    }
+
+    fn pair(&self, code: &str) -> (u16, Json) {
+        let body = json!({ "code": code, "name": "Kitchen phone" }).to_string();
+        self.ask("POST", "/v1/pair", "", &body)
+    }
+}
+
+impl Drop for Serving {
+    fn drop(&mut self) {
+        self.child.kill().ok();
+        self.child.wait().ok();
+    }
+}
+
+#[test]
+fn a_phone_is_let_in_by_a_printed_code_and_shut_out_again() {
+    let program = Nearside::with_job();
+    let serving = Serving::start(&program);
+    let code = serving.said.lines().find_map(|line| line.strip_prefix("pair:")).unwrap();
+    let code = code.split_whitespace().next().unwrap();
+    assert!(
+        serving.said.contains(&format!("http://{}/#pair={code}", serving.at)),
+        "{}",
+        serving.said
+    );
+    assert!(serving.said.contains("█"), "no picture for a phone's camera:\n{}", serving.said);
+
+    let (status, paired) = serving.pair(code);
+    assert_eq!(status, 200, "{paired}");
+    assert_eq!(paired["server"], "The desk");
+    let key = paired["key"].as_str().unwrap();
+    let (status, jobs) = serving.ask("GET", "/v1/jobs", key, "");
+    assert_eq!((status, &jobs["jobs"][0]["job"]), (200, &json!("2026-001")));
+
+    let devices = program.run(&["device", "list", "--json"]).json();
+    assert_eq!(devices.as_array().unwrap().len(), 1);
+    assert_eq!(
+        (&devices[0]["name"], &devices[0]["removed"]),
+        (&json!("Kitchen phone"), &json!(null))
+    );
+    assert_eq!(devices[0]["device"], paired["device"]);
+    assert!(program.run(&["device", "remove", "Kitchen"]).refused().contains("Kitchen phone"));
+    program.run(&["device", "remove", "Kitchen phone"]).text();
+    let (status, refused) = serving.ask("GET", "/v1/jobs", key, "");
+    assert_eq!((status, &refused["reason"]), (403, &json!("device_removed")));
+    assert!(program.run(&["device", "list"]).text().contains("removed 20"));
+}
+
+#[test]
+fn codes_are_made_while_the_server_runs_also_for_one_job() {
+    let program = Nearside::with_job();
+    let other = [
+        "job",
+        "new",
+        "--kind",
+        "travel_trailer",
+        "--number",
+        "2026-002",
+        "--inspector",
+        "B. Inspector",
+    ];
+    program.run(&other).text();
+    let serving = Serving::start(&program);
+    let made = program.run(&["pair", "--job", "2026-002", "--json"]).json();
+    let code = made["code"].as_str().unwrap();
+    assert_eq!(made["link"], format!("http://{}/#pair={code}", serving.at));
+    let (status, paired) = serving.pair(&code.to_lowercase());
+    assert_eq!(status, 200, "{paired}");
+    let (_, jobs) = serving.ask("GET", "/v1/jobs", paired["key"].as_str().unwrap(), "");
+    let seen: Vec<&Json> = jobs["jobs"].as_array().unwrap().iter().map(|job| &job["job"]).collect();
+    assert_eq!(seen, ["2026-002"]);
+    let (status, refused) = serving.pair(code);
+    assert_eq!((status, &refused["reason"]), (403, &json!("code_used")));
+    assert!(program.run(&["pair", "--job", "2026-020"]).refused().contains("2026-020"));
+}
+
+#[test]
+fn where_it_cannot_serve_it_says_why() {
+    let program = Nearside::with_job();
+    let refused = program.run(&["serve", "--demo"]);
+    assert!(refused.refused().contains("has jobs of its own"));
+    assert!(program.run(&["serve", "--at", "nowhere"]).err.contains("HOST:PORT"));
+    assert_ne!(program.run(&["serve", "--certificate", "c.pem"]).status, 0);
+    let given = ["serve", "--at", "0.0.0.0:0", "--certificate", "c.pem", "--key", "k.pem"];
+    let missing = program.run(&given);
+    assert_eq!(missing.status, 1, "{missing:?}");
+    assert!(missing.err.contains("c.pem"), "{}", missing.err);
+
+    let serving = Serving::start(&program);
+    let taken = program.run(&["serve", "--at", &serving.at]);
+    assert_eq!(taken.status, 1);
+    assert!(taken.err.contains(&serving.at) && taken.err.contains("hint: "), "{}", taken.err);
+}

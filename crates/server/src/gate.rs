@@ -22,14 +22,10 @@ use sync::Refusal;
 
 use crate::{
     addresses::{self, Access},
-    clock,
     problem::Problem,
     rates,
     shared::{Device, Shared, State},
 };
-
-/// What a device keeps and shows is not noted more often than this.
-const SEEN_AGAIN_MS: i64 = 3_600_000;
 
 /// Lets a request through, or answers it.
 pub(crate) async fn gate(shared: State, mut request: Request<Body>, next: Next) -> Response {
@@ -81,23 +77,11 @@ async fn paired(
         }
     };
     let Some(hash) = key else { return Err(stranger(Refusal::NotPaired)) };
-    let found = shared
-        .pool
-        .with(move |store| {
-            let Some(device) = store.device_by_key(&hash)? else { return Ok(None) };
-            let now = clock::unix_ms();
-            let seen_lately = |at: i64| (now - SEEN_AGAIN_MS..=now).contains(&at);
-            if device.removed_unix_ms.is_none() && !device.seen_unix_ms.is_some_and(seen_lately) {
-                // For people to look at: not worth a refusal when the disk is full.
-                if let Err(error) = store.device_seen(&device.id, now) {
-                    tracing::warn!(%error, "when a device spoke was not noted");
-                }
-            }
-            Ok(Some(device))
-        })
-        .await?;
+    let found = shared.pool.with(move |store| Ok(store.device_by_key(&hash)?)).await?;
     let Some(found) = found else { return Err(stranger(Refusal::NotPaired)) };
+    let seen = found.seen_unix_ms;
     let device = device(found).map_err(stranger)?;
+    shared.heard(&device.id, seen);
     shared.device_rates.take(device.id.clone(), Instant::now()).map_err(Problem::too_many)?;
     Ok(device)
 }

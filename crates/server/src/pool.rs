@@ -12,7 +12,7 @@ use tokio::sync::Semaphore;
 use crate::problem::Problem;
 
 /// So many requests use the store at once; the others wait their turn.
-const HANDLES: usize = 12;
+const HANDLES: usize = 8;
 
 /// Handles on one store.
 #[derive(Debug)]
@@ -23,12 +23,13 @@ pub(crate) struct Pool {
 }
 
 impl Pool {
-    /// A pool on the store in `folder`; opens one handle, to fail early.
+    /// A pool on the store in `folder`. All handles are opened now: when many phones come at once, as after
+    /// a start, none waits for that.
     pub(crate) fn open(folder: &Path) -> Result<Self, StoreError> {
-        let first = Store::open(folder)?;
+        let idle = (0..HANDLES).map(|_| Store::open(folder)).collect::<Result<Vec<_>, _>>()?;
         Ok(Self {
-            folder: first.folder().to_owned(),
-            idle: Mutex::new(vec![first]),
+            folder: idle.first().map_or(folder, Store::folder).to_owned(),
+            idle: Mutex::new(idle),
             turns: Semaphore::new(HANDLES),
         })
     }

@@ -1,8 +1,9 @@
 //! What all requests share: the store, the keeper, the counts and the limits.
 
 use std::{
+    collections::BTreeMap,
     net::IpAddr,
-    sync::{Arc, atomic::Ordering},
+    sync::{Arc, Mutex, atomic::Ordering},
     time::{Duration, Instant},
 };
 
@@ -15,6 +16,7 @@ use tokio::sync::{Semaphore, broadcast, watch};
 
 use crate::{
     certificate::Authority,
+    clock,
     keeping::Keeping,
     metrics::Metrics,
     pool::Pool,
@@ -24,6 +26,8 @@ use crate::{
 
 /// Kibibytes of bodies that are held at once, for all requests together.
 const BODIES_KIB: usize = 96 << 10;
+/// When a device spoke is not noted more often than this.
+const NOTED_AGAIN_MS: i64 = 3_600_000;
 
 /// What all requests share.
 #[derive(Debug)]
@@ -50,6 +54,8 @@ pub(crate) struct Shared {
     pub(crate) pairing_rates: Rates<IpAddr>,
     pub(crate) pairing_overall: Rates<()>,
     pub(crate) bodies: Semaphore,
+    /// Devices that spoke and when, to be noted by and by: nobody waits for that.
+    pub(crate) heard: Mutex<BTreeMap<String, i64>>,
 }
 
 pub(crate) type State = axum::extract::State<Arc<Shared>>;
@@ -80,6 +86,18 @@ impl Shared {
             pairing_rates: Rates::new(rates::PAIRING),
             pairing_overall: Rates::new(rates::PAIRING_OVERALL),
             bodies: Semaphore::new(BODIES_KIB),
+            heard: Mutex::default(),
+        }
+    }
+
+    /// A device spoke, which is noted if the last note is older than an hour.
+    pub(crate) fn heard(&self, device: &str, noted: Option<i64>) {
+        let now = clock::unix_ms();
+        let lately = |at: i64| (now - NOTED_AGAIN_MS..=now).contains(&at);
+        if !noted.is_some_and(lately)
+            && let Ok(mut heard) = self.heard.lock()
+        {
+            heard.insert(device.to_owned(), now);
         }
     }
 
@@ -120,6 +138,11 @@ impl Shared {
             }
             Err(_late) => Err(Problem::too_slow()),
         }
+    }
+
+    /// Which devices spoke since this was asked last, and when.
+    pub(crate) fn take_heard(&self) -> BTreeMap<String, i64> {
+        self.heard.lock().map(|mut heard| std::mem::take(&mut *heard)).unwrap_or_default()
     }
 
     /// Takes one from the tries that an address has.

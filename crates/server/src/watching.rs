@@ -33,7 +33,14 @@ pub(crate) async fn watch(shared: Arc<Shared>) {
             () = tokio::time::sleep(EVERY) => {}
         }
         let Some(mut looking) = seen.take() else { return };
+        let heard = shared.take_heard();
         let looked = tokio::task::spawn_blocking(move || {
+            // For people to look at: tried again when the device speaks again.
+            if !heard.is_empty()
+                && let Err(error) = looking.store.devices_seen(&heard)
+            {
+                tracing::warn!(%error, "when devices spoke was not noted");
+            }
             let pokes = looking.look();
             (looking, pokes)
         });

@@ -1,5 +1,7 @@
 //! Devices that may speak to the server, and the one-time codes that let them in.
 
+use std::collections::BTreeMap;
+
 use rusqlite::{OptionalExtension, Row};
 
 use crate::{JobId, Store, StoreError, error::During};
@@ -19,7 +21,7 @@ pub struct StoredDevice {
     pub job: Option<JobId>,
     /// When it was added, in milliseconds since the start of 1970, universal time.
     pub added_unix_ms: i64,
-    /// When it last spoke, as far as [`Store::device_seen`] was told.
+    /// When it last spoke, as far as [`Store::devices_seen`] was told.
     pub seen_unix_ms: Option<i64>,
     /// When it was removed, if it was; then nothing it says counts.
     pub removed_unix_ms: Option<i64>,
@@ -138,13 +140,16 @@ impl Store {
             .during("listing the devices")
     }
 
-    /// Notes that a device spoke at `now_ms`.
-    pub fn device_seen(&self, id: &str, now_ms: i64) -> Result<(), StoreError> {
-        let doing = "noting when a device spoke";
+    /// Notes when devices last spoke, by id.
+    pub fn devices_seen(&self, seen: &BTreeMap<String, i64>) -> Result<(), StoreError> {
+        let doing = "noting when devices spoke";
         self.write(doing, |transaction| {
-            transaction
-                .execute("update device set seen_ms = ?2 where id = ?1", (id, now_ms))
+            let mut update = transaction
+                .prepare_cached("update device set seen_ms = ?2 where id = ?1")
                 .during(doing)?;
+            for (id, seen_ms) in seen {
+                update.execute((id, seen_ms)).during(doing)?;
+            }
             Ok(())
         })
     }

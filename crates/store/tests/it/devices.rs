@@ -67,7 +67,7 @@ fn a_device_keeps_to_the_job_of_its_code() {
     store.add_pairing_code([2; 32], 0, 10, None).unwrap();
     store.pair([1; 32], 1, &device("one")).unwrap();
     store.pair([2; 32], 1, &device("all")).unwrap();
-    store.device_seen("all", 5).unwrap();
+    store.devices_seen(&[("all".to_owned(), 5)].into()).unwrap();
     let devices = store.devices().unwrap();
     let said: Vec<_> = devices
         .iter()

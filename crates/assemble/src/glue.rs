@@ -4,8 +4,20 @@ use std::path::Path;
 
 use wasm_bindgen_cli_support::Bindgen;
 
-/// The script that loads the module, and the module as it is loaded.
-pub(crate) fn make(module: &Path) -> Result<(Vec<u8>, Vec<u8>), String> {
+use crate::File;
+
+/// The compiled app and what loads it.
+pub(crate) struct Glue {
+    /// The script that loads the module; it names the snippets by their names here, with `./` before.
+    pub(crate) script: String,
+    /// The module as it is loaded.
+    pub(crate) wasm: Vec<u8>,
+    /// Scripts that libraries bring along.
+    pub(crate) snippets: Vec<File>,
+}
+
+/// Makes the glue for a module.
+pub(crate) fn make(module: &Path) -> Result<Glue, String> {
     let said = |error: &dyn std::fmt::Display| format!("{}: {error:#}", module.display());
     let mut output = Bindgen::new()
         .input_path(module)
@@ -17,13 +29,18 @@ pub(crate) fn make(module: &Path) -> Result<(Vec<u8>, Vec<u8>), String> {
         .remove_producers_section(true)
         .generate_output()
         .map_err(|error| said(&error))?;
-    // Such files would have to be laid out, named and kept too; so far no library needs one.
-    let extra = output.snippets().keys().chain(output.local_modules().keys()).next();
-    if let Some(name) = extra {
-        return Err(format!(
-            "a library brings a script of its own ({name}), which is not laid out: do without it"
-        ));
+    let mut snippets: Vec<File> = Vec::new();
+    for (library, scripts) in output.snippets() {
+        for (number, script) in scripts.iter().enumerate() {
+            let name = format!("snippets/{library}/inline{number}.js");
+            snippets.push((name, script.clone().into_bytes()));
+        }
     }
-    let script = output.js().as_bytes().to_vec();
-    Ok((script, output.wasm_mut().emit_wasm()))
+    let modules = output.local_modules().iter();
+    snippets.extend(
+        modules.map(|(path, script)| (format!("snippets/{path}"), script.clone().into_bytes())),
+    );
+    snippets.sort();
+    let script = output.js().to_owned();
+    Ok(Glue { script, wasm: output.wasm_mut().emit_wasm(), snippets })
 }

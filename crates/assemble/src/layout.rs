@@ -6,14 +6,12 @@
 
 use sha2::{Digest, Sha256};
 
-use crate::File;
+use crate::{File, glue::Glue};
 
 /// The parts of the app.
 pub(crate) struct App {
-    /// The compiled app.
-    pub(crate) wasm: Vec<u8>,
-    /// The script that loads it.
-    pub(crate) script: Vec<u8>,
+    /// The compiled app and what loads it.
+    pub(crate) glue: Glue,
     /// Style sheets, joined in the order of their names.
     pub(crate) styles: Vec<File>,
     /// The page, the service worker, the manifest, pictures.
@@ -35,8 +33,17 @@ impl App {
     /// as `/app/` and its name.
     pub(crate) fn lay_out(self) -> Result<Vec<File>, String> {
         let mut named = Named::default();
-        named.add("app.wasm", self.wasm);
-        named.add("app.js", self.script);
+        named.add("app.wasm", self.glue.wasm);
+        let mut script = self.glue.script;
+        for (number, (name, bytes)) in self.glue.snippets.into_iter().enumerate() {
+            let address = named.add(&format!("snippet{number}.js"), bytes);
+            let before = format!("./{name}");
+            if !script.contains(&before) {
+                return Err(format!("a library's script, {name}, is named by nobody"));
+            }
+            script = script.replace(&before, &address);
+        }
+        named.add("app.js", script.into_bytes());
         let mut sheet = Vec::new();
         for (_, text) in self.styles {
             sheet.extend(text);
@@ -79,10 +86,14 @@ struct Named {
 }
 
 impl Named {
-    fn add(&mut self, plain: &str, bytes: Vec<u8>) {
+    /// Names a file and answers its address.
+    fn add(&mut self, plain: &str, bytes: Vec<u8>) -> String {
         let (stem, kind) = plain.rsplit_once('.').unwrap_or((plain, ""));
-        self.files.push((format!("{stem}-{}.{kind}", short_hash(&bytes)), bytes));
+        let name = format!("{stem}-{}.{kind}", short_hash(&bytes));
+        let address = format!("/app/{name}");
+        self.files.push((name, bytes));
         self.plain.push(plain.to_owned());
+        address
     }
 
     fn addresses(&self) -> impl Iterator<Item = (&String, String)> {
@@ -127,7 +138,7 @@ fn short_hash(bytes: &[u8]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{App, File};
+    use super::{App, File, Glue};
 
     fn file(name: &str, text: &str) -> File {
         (name.to_owned(), text.as_bytes().to_vec())
@@ -135,8 +146,11 @@ mod tests {
 
     fn app(style: &str, page: &str) -> App {
         App {
-            wasm: b"module".to_vec(),
-            script: b"glue".to_vec(),
+            glue: Glue {
+                wasm: b"module".to_vec(),
+                script: "import * as one from './snippets/one-1f/inline0.js'".to_owned(),
+                snippets: vec![file("snippets/one-1f/inline0.js", "export {}")],
+            },
             styles: vec![file("00.css", "a{}"), file("10.css", style)],
             shell: vec![
                 file("boot.js", "load('{{app.js}}', '{{app.wasm}}')"),
@@ -163,6 +177,9 @@ mod tests {
         }
         let (_, boot) = text(&files, "boot-");
         let (_, worker) = text(&files, "sw.js");
+        let glue = files.iter().find(|(name, _)| name.starts_with("app-") && name.ends_with(".js"));
+        let glue = String::from_utf8_lossy(&glue.unwrap().1);
+        assert!(glue.contains(&format!("'/app/{}'", text(&files, "snippet0-").0)), "{glue}");
         for (name, _) in &files {
             let fixed = ["index.html", "sw.js"].contains(&name.as_str());
             assert_eq!(worker.contains(&format!("'/app/{name}'")), !fixed, "{worker}");

@@ -41,10 +41,10 @@ fn main() -> ExitCode {
 }
 
 fn assemble(module: &Path, source: &Path, into: &Path, quick: bool) -> Result<(), String> {
-    let (script, wasm) = glue::make(module)?;
+    let glue = glue::make(module)?;
     let shell = read_folder(&source.join("shell"))?;
     let styles = read_folder(&source.join("style"))?;
-    let app = layout::App { wasm, script, styles, shell };
+    let app = layout::App { glue, styles, shell };
     let files = app.lay_out()?;
     let start_up = write_all(&files, into, quick)?;
     println!("the app is in {}: {} files", into.display(), files.len());

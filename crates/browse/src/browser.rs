@@ -126,11 +126,6 @@ impl Browser {
         self.ask("POST", "/url", Some(&json!({"url": address}))).map(drop)
     }
 
-    /// Loads the page anew.
-    pub(crate) fn reload(&self) -> Outcome<()> {
-        self.ask("POST", "/refresh", Some(&json!({}))).map(drop)
-    }
-
     /// What a script answers; a promise is waited for.
     pub(crate) fn script(&self, script: &str, arguments: &[Value]) -> Outcome<Value> {
         self.ask("POST", "/execute/sync", Some(&json!({"script": script, "args": arguments})))

@@ -40,12 +40,23 @@ pub(crate) fn ask(
     text.push_str("\r\n");
     text.push_str(&body);
     stream.write_all(text.as_bytes()).map_err(said)?;
+    // The driver keeps the connection open whatever it is asked: the answer itself says where it ends.
     let mut bytes = Vec::new();
-    stream.read_to_end(&mut bytes).map_err(said)?;
-    read(&bytes).ok_or_else(|| format!("{method} {path}: the answer is not HTTP"))
+    let mut some = [0; 65_536];
+    loop {
+        let count = stream.read(&mut some).map_err(said)?;
+        bytes.extend_from_slice(some.get(..count).unwrap_or_default());
+        if let Some(answer) = read(&bytes, count == 0) {
+            return Ok(answer);
+        }
+        if count == 0 {
+            return Err(format!("{method} {path}: the answer is not HTTP"));
+        }
+    }
 }
 
-fn read(bytes: &[u8]) -> Option<Answer> {
+/// The answer, once all of it is there; `ended`: nothing more comes.
+fn read(bytes: &[u8], ended: bool) -> Option<Answer> {
     let end = bytes.windows(4).position(|four| four == b"\r\n\r\n")?;
     let head = std::str::from_utf8(bytes.get(..end)?).ok()?;
     let status = head.split_whitespace().nth(1)?.parse().ok()?;
@@ -53,7 +64,14 @@ fn read(bytes: &[u8]) -> Option<Answer> {
     let head = head.to_ascii_lowercase();
     let chunked =
         head.lines().any(|line| line.starts_with("transfer-encoding:") && line.contains("chunked"));
-    let body = if chunked { dechunked(rest)? } else { rest.to_vec() };
+    let length = head.lines().find_map(|line| line.strip_prefix("content-length:"));
+    let length: Option<usize> = length.and_then(|length| length.trim().parse().ok());
+    let body = match length {
+        _ if chunked => dechunked(rest)?,
+        Some(length) => rest.get(..length)?.to_vec(),
+        None if ended => rest.to_vec(),
+        None => return None,
+    };
     Some(Answer { status, body })
 }
 
@@ -77,8 +95,12 @@ mod tests {
 
     #[test]
     fn a_body_in_chunks_is_put_together() {
-        let answer = read(b"HTTP/1.1 200 OK\r\nTransfer-Encoding: chunked\r\n\r\n4\r\nNear\r\n4\r\nside\r\n0\r\n\r\n").unwrap();
+        let answer = read(b"HTTP/1.1 200 OK\r\nTransfer-Encoding: chunked\r\n\r\n4\r\nNear\r\n4\r\nside\r\n0\r\n\r\n", false).unwrap();
         assert_eq!((answer.status, answer.body.as_slice()), (200, b"Nearside".as_slice()));
-        assert!(read(b"nothing").is_none());
+        assert!(read(b"nothing", true).is_none());
+        let part = b"HTTP/1.1 200 OK\r\nContent-Length: 8\r\n\r\nNear";
+        assert!(read(part, false).is_none());
+        let whole = [part.as_slice(), b"side"].concat();
+        assert_eq!(read(&whole, false).unwrap().body, b"Nearside");
     }
 }

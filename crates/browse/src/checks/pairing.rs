@@ -29,8 +29,8 @@ pub(super) fn check(tools: &Tools) -> Outcome {
 
     // A link, as behind the QR code: the code is filled in, and is gone from the address.
     let code = world.server.code()?;
+    second.go("about:blank")?;
     second.go(&format!("{}#pair={code}", world.server.address()))?;
-    second.reload()?;
     second.wait(
         "the code of the link",
         &format!("document.querySelector('#code')?.value === '{code}'"),

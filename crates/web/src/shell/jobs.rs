@@ -46,7 +46,8 @@ pub(super) fn Jobs() -> impl IntoView {
             <For each=there key=|job| job.clone() let:entry>
                 {
                     let (job, summary) = entry;
-                    let title = if summary.is_empty() { job.to_string() } else { summary };
+                    let id = job.to_string();
+                    let title = if summary.is_empty() { id } else { format!("{id} · {summary}") };
                     view! {
                         <li>
                             <button class="row" on:click=move |_| app.go(Place::Job(job.clone(), Screen::default()))>

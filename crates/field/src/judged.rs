@@ -1,6 +1,6 @@
 //! Values and what the limits say of them, ready for the screen.
 
-use findings::{LimitResult, Origin, PointResult, ValueResult, write_content};
+use findings::{Content, LimitResult, Origin, PointResult, ValueResult, write_content};
 use inspection::ReadingId;
 use limit::{Basis, DecisionRule, Footing, SectionRead, Verdict};
 use plan::Plan;
@@ -52,6 +52,21 @@ pub struct Judged {
     pub instrument_unfit: bool,
     /// The rule that gave the verdict.
     pub rule: DecisionRule,
+    /// Value and bounds on one scale, for a small drawing; none for words.
+    pub strip: Option<Strip>,
+}
+
+/// A value with its expanded uncertainty and the bounds it is held to, as fractions of a scale's length.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strip {
+    /// The value.
+    pub value: f64,
+    /// From where to where its expanded uncertainty reaches.
+    pub reach: (f64, f64),
+    /// The least that is accepted; none where there is no such bound.
+    pub least: Option<f64>,
+    /// The most that is accepted; none where there is no such bound.
+    pub most: Option<f64>,
 }
 
 impl Valued {
@@ -160,7 +175,29 @@ fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSys
         conformity: judgement.conformity.map(percent),
         instrument_unfit: judgement.instrument_unfit,
         rule: judgement.rule,
+        strip: strip(value, result),
     }
+}
+
+/// Value and bounds with a quarter of their span free on either side.
+fn strip(value: &ValueResult, result: &LimitResult) -> Option<Strip> {
+    let Content::Quantity(value) = &value.content else { return None };
+    let (least, most) = result.limit.bound.interval()?;
+    let expanded = 2.0 * value.standard_uncertainty().unwrap_or(0.0);
+    let reach = (value.base - expanded, value.base + expanded);
+    let ends = || [reach.0, reach.1, least, most].into_iter().filter(|end| end.is_finite());
+    let low = ends().fold(f64::INFINITY, f64::min);
+    let high = ends().fold(f64::NEG_INFINITY, f64::max);
+    let span = if high > low { high - low } else { (value.base.abs() * 0.1).max(1e-9) };
+    let (start, length) = (low - span / 4.0, span * 1.5);
+    let at = |base: f64| ((base - start) / length).clamp(0.0, 1.0);
+    let bound = |base: f64| base.is_finite().then(|| at(base));
+    Some(Strip {
+        value: at(value.base),
+        reach: (at(reach.0), at(reach.1)),
+        least: bound(least),
+        most: bound(most),
+    })
 }
 
 /// A probability in whole percent.

@@ -112,6 +112,215 @@ gap-no-evidence = a finding without reading or photo
 gap-calibration = calibration
 gap-wait-running = its wait runs
 
+## Screens: going about
+nav-label = The job's screens
+nav-line = Line
+nav-findings = Findings
+nav-waits = Waits
+nav-search = Search
+nav-left = Left
+undo-what = Take back: { $what }
+redo-what = Do again: { $what }
+
+## Screens: opening page
+opening-counts = { $done } of { $points } points done · { $hours } hands-on
+opening-kind = Kind
+opening-year = Model year
+opening-built = Built
+opening-identification = Identification number
+opening-size = Size
+opening-site = Site
+opening-client = Client
+opening-contact = Contact
+opening-scope = Agreed
+opening-limits = Not agreed
+opening-cautions = Before anything is touched
+opening-unit = The unit
+opening-kit = What to bring
+opening-equipment = What is fitted
+opening-equipment-hint = The points of the walk follow from it.
+opening-site-states = Site
+opening-begin = Begin
+kind-travel-trailer = travel trailer
+kind-fifth-wheel = fifth wheel
+kind-park-trailer = park trailer
+kind-manufactured-home = manufactured home
+kit-points = { $count ->
+    [one] one point
+   *[other] { $count } points
+}
+kit-overdue = Its calibration ran out.
+kit-until = calibrated until { $day }
+kit-ran-out = calibration ran out on { $day }
+kit-no-calibration = no calibration recorded
+
+## Screens: line, stop, site
+line-title = The line
+line-counts = { $done } done · { $left } left · { $time } hands-on
+line-stop = { $done } of { $total } done
+line-findings = { $count ->
+    [one] one finding
+   *[other] { $count } findings
+}
+line-waiting = wait runs
+line-next = Next: { $what }
+line-through = What is left
+line-job = Job
+stop-none = There is no such stop.
+stop-before = Stop before
+stop-after = Next stop
+states-title = The site
+states-hint = Say what is switched on, open or out. A point that needs another state warns first.
+states-nothing = Site: nothing on
+states-on = is so
+states-off = is not so
+states-unknown = not said yet
+states-needed = { $count ->
+    [one] one open point needs it
+   *[other] { $count } open points need it
+}
+states-against = { $count ->
+    [one] one open point needs it off
+   *[other] { $count } open points need it off
+}
+
+## Screens: the point at hand
+point-none = This point is not on this unit.
+point-none-why = By its kind and equipment the unit does not have it.
+point-caution = Caution
+point-needs = First, at the site
+point-need-not-so = it is not so now
+point-need-unknown = not said yet
+point-need-set = Now so: { $state }
+point-after = These come first
+point-look = Look
+point-operate = Operate
+point-measure = Measure
+point-wait = Wait, { $minutes } min
+point-readings = Readings
+point-computed = Computed
+point-defects = Seen here
+point-findings = Findings here
+point-no-findings = None so far.
+point-note = Note
+point-missing = { $count ->
+    [one] one reading missing
+   *[other] { $count } readings missing
+}
+point-essential = essential
+point-defect-seen = defect seen
+point-photos = { $count ->
+    [one] one photo
+   *[other] { $count } photos
+}
+answer-label = What became of this point
+answer-examined = Examined
+answer-not-examined = Can’t examine
+answer-not-fitted = Not fitted
+answer-take-back = Take back
+answer-why = Why can’t it be examined?
+answer-own-words = In your own words
+answer-cancel = Go back
+reading-optional = (optional)
+reading-places = Places
+reading-new-place = + place
+reading-place-name = Name of the place
+reading-date-hint = 2019-06 or 2019-06-30
+reading-unit = Unit: { $reading }
+reading-instrument = Instrument: { $reading }
+reading-no-instrument = no instrument
+reading-enter = Enter
+reading-would-draft = Would bring up: { $what }
+reading-times = Read { $count } times; the last one counts.
+reading-strike = Strike out
+verdict-unfit = The instrument is too coarse for this limit.
+verdict-probability = Likely within the limit: { $percent } %
+
+## Screens: photos
+photos-title = Photos
+photos-wanted = Wanted: { $what }
+photos-take = Take a photo
+photos-choose = From files
+photos-under-way = { $count ->
+    [one] One photo is being kept …
+   *[other] { $count } photos are being kept …
+}
+photo-no-caption = Photo without a caption
+photo-elsewhere = from another device
+photo-writing = being kept …
+photo-kept = kept here
+photo-sending = kept here · { $percent } % copied
+photo-copied = kept and copied
+photo-trouble = not copied: { $why }
+photo-nowhere = Photo at no point
+photo-caption = What it shows
+photo-save = Save caption
+photo-take-off = Take off the point
+
+## Screens: findings
+findings-title = Findings
+findings-none = No findings so far.
+findings-write = Write a finding
+finding-title = Finding
+finding-gone = There is no such finding any more.
+finding-drafted = drafted; nobody decided yet
+finding-confirmed = confirmed
+finding-withdrawn = withdrawn: { $why }
+finding-confirm = Confirm
+finding-open = Decide
+finding-stops = stops: { $uses }
+finding-withdraw-why = Why it does not stand
+finding-withdraw = Withdraw
+finding-at = At: { $point }
+finding-at-none = At no point
+finding-heading = Heading
+finding-statement = What was found
+finding-stops-what = Which uses does it stop?
+finding-when = How soon to act?
+finding-who = Who is to act?
+finding-enter = Enter the finding
+when-before-use = before use
+when-soon = soon
+when-in-time = in time
+
+## Screens: waits, search, what is left
+waits-title = Waits
+waits-none = No wait runs.
+waits-left = { $time } left
+waits-over = Over: go back to it
+waits-too-long = It has run too long to be of use
+waits-untouched = Leave alone: { $what }
+waits-start = Start the wait
+waits-end = End the wait
+waits-go = Go to the point
+search-title = Search
+search-label = Any word
+search-hint = Points, readings, notes and findings, by the beginning of any word.
+search-nothing = Nothing found.
+search-count = { $count ->
+    [one] One hit
+   *[other] { $count } hits
+}
+search-point = point
+search-finding = finding
+search-reading = reading
+search-note = note
+search-act = to do
+left-title = Before leaving
+left-no-warranty = Clear means clear on this day, as far as examined; it is no warranty.
+left-nothing = Nothing is left.
+left-essential = Keeps a use open ({ $count })
+left-other = Other gaps ({ $count })
+left-keeps-open = keeps open: { $uses }
+use-tow = tow
+use-power = power
+use-gas = gas
+use-water = water
+use-stay = stay
+use-clear = clear
+use-held = held
+use-open = open
+
 ## shell: starting, pairing, the list of jobs, settings
 shell-skip = To the screen itself
 shell-starting = Nearside is starting …

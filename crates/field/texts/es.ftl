@@ -112,6 +112,215 @@ gap-no-evidence = un hallazgo sin lectura ni foto
 gap-calibration = calibración
 gap-wait-running = su espera corre
 
+## Screens: going about
+nav-label = Pantallas del encargo
+nav-line = Recorrido
+nav-findings = Hallazgos
+nav-waits = Esperas
+nav-search = Buscar
+nav-left = Falta
+undo-what = Deshacer: { $what }
+redo-what = Rehacer: { $what }
+
+## Screens: opening page
+opening-counts = { $done } de { $points } puntos hechos · { $hours } de trabajo
+opening-kind = Tipo
+opening-year = Año del modelo
+opening-built = Construido
+opening-identification = Número de identificación
+opening-size = Tamaño
+opening-site = Sitio
+opening-client = Cliente
+opening-contact = Contacto
+opening-scope = Acordado
+opening-limits = No acordado
+opening-cautions = Antes de tocar nada
+opening-unit = La unidad
+opening-kit = Qué llevar
+opening-equipment = Qué está instalado
+opening-equipment-hint = De ello resultan los puntos del recorrido.
+opening-site-states = Sitio
+opening-begin = Empezar
+kind-travel-trailer = remolque de viaje
+kind-fifth-wheel = remolque de quinta rueda
+kind-park-trailer = remolque de parque
+kind-manufactured-home = casa prefabricada
+kit-points = { $count ->
+    [one] un punto
+   *[other] { $count } puntos
+}
+kit-overdue = Su calibración venció.
+kit-until = calibrado hasta { $day }
+kit-ran-out = la calibración venció el { $day }
+kit-no-calibration = sin calibración anotada
+
+## Screens: line, stop, site
+line-title = El recorrido
+line-counts = { $done } hechos · { $left } faltan · { $time } de trabajo
+line-stop = { $done } de { $total } hechos
+line-findings = { $count ->
+    [one] un hallazgo
+   *[other] { $count } hallazgos
+}
+line-waiting = espera en curso
+line-next = Siguiente: { $what }
+line-through = Qué falta
+line-job = Encargo
+stop-none = No existe esa parada.
+stop-before = Parada anterior
+stop-after = Parada siguiente
+states-title = El sitio
+states-hint = Diga qué está conectado, abierto o desplegado. Un punto que necesita otro estado avisa antes.
+states-nothing = Sitio: nada conectado
+states-on = es así
+states-off = no es así
+states-unknown = aún sin decir
+states-needed = { $count ->
+    [one] un punto pendiente lo necesita
+   *[other] { $count } puntos pendientes lo necesitan
+}
+states-against = { $count ->
+    [one] un punto pendiente lo necesita apagado
+   *[other] { $count } puntos pendientes lo necesitan apagado
+}
+
+## Screens: the point at hand
+point-none = Este punto no existe en esta unidad.
+point-none-why = Por su tipo y equipo la unidad no lo tiene.
+point-caution = Precaución
+point-needs = Primero, en el sitio
+point-need-not-so = ahora no es así
+point-need-unknown = aún sin decir
+point-need-set = Ya es así: { $state }
+point-after = Esto va primero
+point-look = Mirar
+point-operate = Accionar
+point-measure = Medir
+point-wait = Espera, { $minutes } min
+point-readings = Lecturas
+point-computed = Calculado
+point-defects = Visto aquí
+point-findings = Hallazgos aquí
+point-no-findings = Ninguno hasta ahora.
+point-note = Nota
+point-missing = { $count ->
+    [one] falta una lectura
+   *[other] faltan { $count } lecturas
+}
+point-essential = esencial
+point-defect-seen = defecto visto
+point-photos = { $count ->
+    [one] una foto
+   *[other] { $count } fotos
+}
+answer-label = Qué fue de este punto
+answer-examined = Examinado
+answer-not-examined = No se puede
+answer-not-fitted = No instalado
+answer-take-back = Retirar
+answer-why = ¿Por qué no se puede examinar?
+answer-own-words = Con sus propias palabras
+answer-cancel = Volver
+reading-optional = (opcional)
+reading-places = Lugares
+reading-new-place = + lugar
+reading-place-name = Nombre del lugar
+reading-date-hint = 2019-06 o 2019-06-30
+reading-unit = Unidad: { $reading }
+reading-instrument = Instrumento: { $reading }
+reading-no-instrument = sin instrumento
+reading-enter = Anotar
+reading-would-draft = Propondría: { $what }
+reading-times = Leído { $count } veces; cuenta la última.
+reading-strike = Tachar
+verdict-unfit = El instrumento es demasiado basto para este límite.
+verdict-probability = Probablemente dentro del límite: { $percent } %
+
+## Screens: photos
+photos-title = Fotos
+photos-wanted = Se pide: { $what }
+photos-take = Tomar una foto
+photos-choose = De archivos
+photos-under-way = { $count ->
+    [one] Se está guardando una foto …
+   *[other] Se están guardando { $count } fotos …
+}
+photo-no-caption = Foto sin leyenda
+photo-elsewhere = de otro aparato
+photo-writing = guardándose …
+photo-kept = guardada aquí
+photo-sending = guardada aquí · { $percent } % copiado
+photo-copied = guardada y copiada
+photo-trouble = sin copiar: { $why }
+photo-nowhere = Foto en ningún punto
+photo-caption = Qué muestra
+photo-save = Guardar leyenda
+photo-take-off = Quitar del punto
+
+## Screens: findings
+findings-title = Hallazgos
+findings-none = Ningún hallazgo hasta ahora.
+findings-write = Escribir un hallazgo
+finding-title = Hallazgo
+finding-gone = Ese hallazgo ya no existe.
+finding-drafted = propuesto; nadie ha decidido aún
+finding-confirmed = confirmado
+finding-withdrawn = retirado: { $why }
+finding-confirm = Confirmar
+finding-open = Decidir
+finding-stops = impide: { $uses }
+finding-withdraw-why = Por qué no vale
+finding-withdraw = Retirar
+finding-at = En: { $point }
+finding-at-none = En ningún punto
+finding-heading = Título
+finding-statement = Qué se encontró
+finding-stops-what = ¿Qué usos impide?
+finding-when = ¿Cuándo hay que actuar?
+finding-who = ¿Quién debe actuar?
+finding-enter = Anotar el hallazgo
+when-before-use = antes del uso
+when-soon = pronto
+when-in-time = a su tiempo
+
+## Screens: waits, search, what is left
+waits-title = Esperas
+waits-none = No corre ninguna espera.
+waits-left = faltan { $time }
+waits-over = Terminó: vuelva allí
+waits-too-long = Ha corrido demasiado para servir
+waits-untouched = No tocar: { $what }
+waits-start = Empezar la espera
+waits-end = Terminar la espera
+waits-go = Ir al punto
+search-title = Buscar
+search-label = Cualquier palabra
+search-hint = Puntos, lecturas, notas y hallazgos, por el comienzo de cualquier palabra.
+search-nothing = No se encontró nada.
+search-count = { $count ->
+    [one] Un resultado
+   *[other] { $count } resultados
+}
+search-point = punto
+search-finding = hallazgo
+search-reading = lectura
+search-note = nota
+search-act = por hacer
+left-title = Antes de irse
+left-no-warranty = Despejado quiere decir despejado ese día, hasta donde se examinó; no es garantía.
+left-nothing = No falta nada.
+left-essential = Deja un uso abierto ({ $count })
+left-other = Otros huecos ({ $count })
+left-keeps-open = deja abierto: { $uses }
+use-tow = remolcar
+use-power = electricidad
+use-gas = gas
+use-water = agua
+use-stay = quedarse
+use-clear = despejado
+use-held = detenido
+use-open = abierto
+
 ## shell: starting, pairing, the list of jobs, settings
 shell-skip = A la pantalla misma
 shell-starting = Nearside se está iniciando …

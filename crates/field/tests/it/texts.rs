@@ -76,7 +76,7 @@ fn every_text_is_used_and_every_used_text_is_there() {
         assert!(quoted.contains(key.as_str()), "nothing says `{key}`");
     }
     // What a `Said` or a text is asked by stands right behind its opening bracket.
-    for opening in ["Said::new(\"", ".say(\"", ".say_with(\"", "t(\"", "with_text(\""] {
+    for opening in ["Said::new(\"", "say(\"", "say_with(\"", "with_text(\""] {
         for (_, rest) in
             sources.match_indices(opening).map(|(at, it)| (at, &sources[at + it.len()..]))
         {

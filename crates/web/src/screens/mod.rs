@@ -1,8 +1,27 @@
-//! The screens of a job.
+//! The screens of a job: one file each. They show what `field` says and tell it what the person did.
 
+mod answer;
+mod finding;
+mod findings;
+mod left;
+mod line;
+mod marks;
+mod navigation;
+mod opening;
+mod photo;
+mod plan_view;
+mod point;
+mod reading;
+mod search;
+mod states;
+mod stop;
+mod verdict;
+mod waits;
+
+use inspection::{PhotoId, PointId};
 use leptos::prelude::*;
 
-use crate::app::app;
+use crate::app::{Place, app};
 
 /// Where in a job the person is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -10,6 +29,28 @@ pub(crate) enum Screen {
     /// The job's opening page.
     #[default]
     Opening,
+    /// The line of stops.
+    Line,
+    /// A stop.
+    Stop(String),
+    /// A point.
+    Point(PointId),
+    /// All findings.
+    Findings,
+    /// One finding, by its key.
+    Finding(String),
+    /// Writing a finding, at a point if there is one.
+    NewFinding(Option<PointId>),
+    /// A photo.
+    Photo(PhotoId),
+    /// Waits under way.
+    Waits,
+    /// States of the site.
+    States,
+    /// Search.
+    Search,
+    /// What is left before leaving.
+    Left,
 }
 
 impl Screen {
@@ -17,18 +58,103 @@ impl Screen {
     pub(crate) fn to_path(&self) -> String {
         match self {
             Self::Opening => String::new(),
+            Self::Line => "line".to_owned(),
+            Self::Stop(id) => format!("stop/{id}"),
+            Self::Point(id) => format!("point/{id}"),
+            Self::Findings => "findings".to_owned(),
+            Self::Finding(key) => format!("finding/{key}"),
+            Self::NewFinding(None) => "new-finding".to_owned(),
+            Self::NewFinding(Some(point)) => format!("new-finding/{point}"),
+            Self::Photo(id) => format!("photo/{id}"),
+            Self::Waits => "waits".to_owned(),
+            Self::States => "site".to_owned(),
+            Self::Search => "search".to_owned(),
+            Self::Left => "left".to_owned(),
         }
     }
 
     /// The screen of such an address.
     pub(crate) fn from_path(path: &str) -> Option<Self> {
-        path.is_empty().then_some(Self::Opening)
+        if let Some((kind, id)) = path.split_once('/') {
+            return Some(match kind {
+                "stop" => Self::Stop(id.to_owned()),
+                "point" => Self::Point(id.into()),
+                "finding" => Self::Finding(id.to_owned()),
+                "new-finding" => Self::NewFinding(Some(id.into())),
+                "photo" => Self::Photo(id.into()),
+                _ => return None,
+            });
+        }
+        Some(match path {
+            "" => Self::Opening,
+            "line" => Self::Line,
+            "findings" => Self::Findings,
+            "new-finding" => Self::NewFinding(None),
+            "waits" => Self::Waits,
+            "site" => Self::States,
+            "search" => Self::Search,
+            "left" => Self::Left,
+            _ => return None,
+        })
     }
+}
+
+/// Goes to a screen of the open job.
+fn go(screen: Screen) {
+    let app = app();
+    let job = app.place().with_untracked(|place| place.job().cloned());
+    if let Some(job) = job {
+        app.go(Place::Job(job, screen));
+    }
+}
+
+/// The chosen system of units; asked again when another is chosen.
+fn units() -> field::UnitSystem {
+    app().settings().with(|settings| settings.units)
+}
+
+/// Today, by the device's clock.
+fn today() -> jiff::civil::Date {
+    app().now().moment.local.date()
+}
+
+/// Something seen in the open visit, asked again when the record has changed.
+fn seen<T: Clone + Default + PartialEq + Send + Sync + 'static>(
+    look: impl Fn(&field::Visit) -> T + Send + Sync + 'static,
+) -> Memo<T> {
+    Memo::new(move |_| app().visit(&look).unwrap_or_default())
 }
 
 /// A job's screen.
 #[component]
 pub(crate) fn JobScreen() -> impl IntoView {
     let app = app();
-    view! { <h1>{move || app.visit(|visit| visit.title())}</h1> }
+    let screen = Memo::new(move |_| match app.place().get() {
+        Place::Job(_, screen) => screen,
+        Place::Pairing(_) | Place::Jobs | Place::NewJob | Place::Settings => Screen::default(),
+    });
+    // Another screen begins at its top, for the eye and for whoever listens.
+    Effect::new(move |before: Option<()>| {
+        screen.track();
+        if before.is_some() {
+            navigation::to_the_top();
+        }
+    });
+    view! {
+        {move || match screen.get() {
+            Screen::Opening => view! { <opening::OpeningScreen/> }.into_any(),
+            Screen::Line => view! { <line::LineScreen/> }.into_any(),
+            Screen::Stop(id) => view! { <stop::StopScreen id/> }.into_any(),
+            Screen::Point(id) => view! { <point::PointScreen id/> }.into_any(),
+            Screen::Findings => view! { <findings::FindingsScreen/> }.into_any(),
+            Screen::Finding(key) => view! { <finding::FindingScreen key/> }.into_any(),
+            Screen::NewFinding(point) => view! { <finding::NewFindingScreen point/> }.into_any(),
+            Screen::Photo(id) => view! { <photo::PhotoScreen id/> }.into_any(),
+            Screen::Waits => view! { <waits::WaitsScreen/> }.into_any(),
+            Screen::States => view! { <states::StatesScreen/> }.into_any(),
+            Screen::Search => view! { <search::SearchScreen/> }.into_any(),
+            Screen::Left => view! { <left::LeftScreen/> }.into_any(),
+        }}
+        <navigation::Navigation screen/>
+    }
 }

@@ -1,0 +1,91 @@
+//! What is left before leaving: the five uses, what keeps one open, then the other gaps.
+
+use field::view::LeftRow;
+use findings::UseState;
+use inspection::Use;
+use leptos::prelude::*;
+
+use super::marks::{Icon, Shape};
+use super::{Screen, go, seen, units};
+use crate::app::{say, say_with, texts};
+
+/// The screen.
+#[component]
+pub(super) fn LeftScreen() -> impl IntoView {
+    let left = seen(|visit| Some(visit.left(units())));
+    view! {
+        <h1>{move || say("left-title")}</h1>
+        {move || left.get().map(|left| {
+            let nothing = left.essential.is_empty() && left.other.is_empty();
+            view! {
+                <ul class="uses">
+                    {left.uses.into_iter().map(|(which, state, _)| view! {
+                        <li class="use"><Icon shape=sign(state)/><span>{say(use_key(which))}</span><strong>{say(state_key(state))}</strong></li>
+                    }).collect_view()}
+                </ul>
+                <p class="hint">{say("left-no-warranty")}</p>
+                {nothing.then(|| view! { <p role="status">{say("left-nothing")}</p> })}
+                {(!left.essential.is_empty()).then(|| view! {
+                    <h2>{say_with("left-essential", &[("count", &left.essential.len().to_string())])}</h2>
+                    <ul class="points">{left.essential.into_iter().map(|row| view! { <Row row/> }).collect_view()}</ul>
+                })}
+                {(!left.other.is_empty()).then(|| view! {
+                    <h2>{say_with("left-other", &[("count", &left.other.len().to_string())])}</h2>
+                    <ul class="points">{left.other.into_iter().map(|row| view! { <Row row/> }).collect_view()}</ul>
+                })}
+            }
+        })}
+    }
+}
+
+#[component]
+fn Row(row: LeftRow) -> impl IntoView {
+    let words = texts().of(&row.what);
+    let uses: Vec<String> = row.keeps_open.iter().map(|one| say(use_key(*one))).collect();
+    // A gap of no point says in its own sentence what it is about.
+    let title = if row.title.is_empty() { row.sentence.clone() } else { row.title.clone() };
+    let inside = view! {
+        <span class="row-words">
+            <span class="row-title">{title}</span>
+            <span class="row-facts">
+                <span>{words}</span>
+                {(!uses.is_empty()).then(|| view! { <span class="fact essential">{say_with("left-keeps-open", &[("uses", &uses.join(", "))])}</span> })}
+            </span>
+        </span>
+    };
+    match row.point {
+        Some(point) => view! {
+            <li><button class="row" on:click=move |_| go(Screen::Point(point.clone()))>{inside}</button></li>
+        }.into_any(),
+        None => view! { <li class="row">{inside}</li> }.into_any(),
+    }
+}
+
+/// The key of a use's word.
+pub(super) fn use_key(which: Use) -> &'static str {
+    match which {
+        Use::Tow => "use-tow",
+        Use::Power => "use-power",
+        Use::Gas => "use-gas",
+        Use::Water => "use-water",
+        Use::Stay => "use-stay",
+    }
+}
+
+fn state_key(state: UseState) -> &'static str {
+    match state {
+        UseState::Clear => "use-clear",
+        UseState::Held => "use-held",
+        UseState::Open => "use-open",
+        UseState::NotFitted => "point-not-fitted",
+    }
+}
+
+fn sign(state: UseState) -> Shape {
+    match state {
+        UseState::Clear => Shape::Good,
+        UseState::Held => Shape::Bad,
+        UseState::Open => Shape::Open,
+        UseState::NotFitted => Shape::NotFitted,
+    }
+}

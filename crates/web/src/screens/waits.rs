@@ -1,0 +1,69 @@
+//! Waits under way, each with its clock.
+
+use field::Act;
+use field::view::{RunningWait, WaitState};
+use leptos::prelude::*;
+
+use super::marks::{Icon, Shape};
+use super::{Screen, go};
+use crate::app::{app, say, say_with};
+
+/// The waits under way, asked again every second.
+pub(super) fn running() -> Memo<Vec<RunningWait>> {
+    let app = app();
+    Memo::new(move |_| {
+        app.clock().track();
+        app.visit(|visit| visit.waits(app.now())).unwrap_or_default()
+    })
+}
+
+/// Seconds as a clock shows them.
+pub(super) fn clock(seconds: i64) -> String {
+    let (hours, minutes, seconds) = (seconds / 3_600, seconds / 60 % 60, seconds % 60);
+    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
+}
+
+/// How a wait stands, in words and figures.
+#[component]
+pub(super) fn WaitWords(wait: RunningWait) -> impl IntoView {
+    let (shape, words) = match wait.state {
+        WaitState::Running => (Shape::Clock, say_with("waits-left", &[("time", &clock(wait.seconds_left))])),
+        WaitState::Over => (Shape::Good, say("waits-over")),
+        WaitState::TooLong => (Shape::Beyond, say("waits-too-long")),
+    };
+    view! {
+        <p class="clock" role="timer"><Icon shape/>{words}</p>
+        <p>{wait.words}</p>
+        {(!wait.untouched.is_empty()).then(|| view! {
+            <p class="hint">{say_with("waits-untouched", &[("what", &wait.untouched.join(", "))])}</p>
+        })}
+    }
+}
+
+/// The tray.
+#[component]
+pub(super) fn WaitsScreen() -> impl IntoView {
+    let running = running();
+    view! {
+        <h1>{move || say("waits-title")}</h1>
+        {move || running.get().is_empty().then(|| view! { <p class="quiet">{say("waits-none")}</p> })}
+        <ul class="cards">
+            <For each=move || running.get() key=|wait| (wait.id.clone(), wait.seconds_left, wait.over) let:wait>
+                {
+                    let (point, id) = (wait.point.clone(), wait.id.clone());
+                    let title = wait.title.clone();
+                    view! {
+                        <li class="card">
+                            <h2>{title}</h2>
+                            <WaitWords wait/>
+                            <p class="actions">
+                                <button on:click=move |_| go(Screen::Point(point.clone()))>{say("waits-go")}</button>
+                                <button on:click=move |_| { app().act(Act::EndWait { wait: id.clone() }); }>{say("waits-end")}</button>
+                            </p>
+                        </li>
+                    }
+                }
+            </For>
+        </ul>
+    }
+}

@@ -22,10 +22,10 @@ mod visit;
 
 pub use act::{Act, Answer, Entering, FindingWritten, PhotoTaken};
 pub use judged::{Judged, Strip, Valued};
+pub use limit::Verdict;
 pub use new_job::{NewJob, new_job, plans};
 pub use now::Now;
 pub use quantity::UnitSystem;
-pub use limit::Verdict;
 pub use said::Said;
 pub use texts::{Language, Texts};
 pub use typed::Typed;

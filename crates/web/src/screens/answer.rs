@@ -19,9 +19,7 @@ pub(super) fn AnswerBar(id: PointId, point: Seen) -> impl IntoView {
     });
     let asking = RwSignal::new(false);
     let answered = Memo::new(move |_| {
-        state.get().is_some_and(|state| {
-            !matches!(state, PointState::Open | PointState::Begun)
-        })
+        state.get().is_some_and(|state| !matches!(state, PointState::Open | PointState::Begun))
     });
     let of = id.clone();
     let next = seen(move |visit| {

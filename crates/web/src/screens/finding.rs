@@ -64,7 +64,9 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
     let write = move || {
         let photos = at
             .as_ref()
-            .and_then(|point| app().visit_untracked(|visit| visit.point(point, field::UnitSystem::Us)))
+            .and_then(|point| {
+                app().visit_untracked(|visit| visit.point(point, field::UnitSystem::Us))
+            })
             .flatten()
             .map(|point| point.photos.into_iter().map(|photo| photo.id).collect())
             .unwrap_or_default();
@@ -81,7 +83,8 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
             go(at.clone().map_or(Screen::Findings, Screen::Point));
         }
     };
-    let unsaved = move || (!title.get().is_empty() || !statement.get().is_empty()).then_some("true");
+    let unsaved =
+        move || (!title.get().is_empty() || !statement.get().is_empty()).then_some("true");
     view! {
         <h1>{move || say("findings-write")}</h1>
         <p class="quiet">{move || match heading.get() {

@@ -123,5 +123,9 @@ fn kind(kind: DwellingKind) -> &'static str {
 
 /// Minutes as hours and minutes.
 pub(super) fn hours(minutes: u32) -> String {
-    if minutes < 60 { format!("{minutes} min") } else { format!("{} h {} min", minutes / 60, minutes % 60) }
+    if minutes < 60 {
+        format!("{minutes} min")
+    } else {
+        format!("{} h {} min", minutes / 60, minutes % 60)
+    }
 }

@@ -20,7 +20,9 @@ pub(super) fn Photos(id: PointId, point: Seen) -> impl IntoView {
         point.with(|point| point.as_ref().map(|point| point.photos.clone())).unwrap_or_default()
     });
     let wanted = Memo::new(move |_| {
-        point.with(|point| point.as_ref().map(|point| point.photo_wanted.clone())).unwrap_or_default()
+        point
+            .with(|point| point.as_ref().map(|point| point.photo_wanted.clone()))
+            .unwrap_or_default()
     });
     let evidence = Memo::new(move |_| {
         point.with(|point| point.as_ref().is_some_and(|point| !point.findings.is_empty()))
@@ -82,7 +84,8 @@ fn take(event: &web_sys::Event, point: &PointId, evidence: bool) {
 fn Tile(photo: PhotoRow) -> impl IntoView {
     let picture = app().picture(photo.id.as_str());
     let standing = standing_words(&photo.id);
-    let name = if photo.caption.is_empty() { say("photo-no-caption") } else { photo.caption.clone() };
+    let name =
+        if photo.caption.is_empty() { say("photo-no-caption") } else { photo.caption.clone() };
     let (alt, id) = (name.clone(), photo.id.clone());
     view! {
         <li>
@@ -99,15 +102,16 @@ fn Tile(photo: PhotoRow) -> impl IntoView {
 }
 
 /// What is true of a photo: kept here, copied there.
-fn standing_words(id: &PhotoId) -> impl Fn() -> String + Send + Sync + Clone + 'static {
+fn standing_words(id: &PhotoId) -> impl Fn() -> String + Send + Sync + Clone + use<> {
     let standing = app().photo_standing(id.as_str());
     move || match standing.get() {
         None => say("photo-elsewhere"),
         Some(item) => match &item.standing {
             Standing::Writing => say("photo-writing"),
-            Standing::Kept if item.sent > 0 && item.size > 0 => {
-                say_with("photo-sending", &[("percent", &(item.sent * 100 / item.size).to_string())])
-            }
+            Standing::Kept if item.sent > 0 && item.size > 0 => say_with(
+                "photo-sending",
+                &[("percent", &(item.sent * 100 / item.size).to_string())],
+            ),
             Standing::Kept => say("photo-kept"),
             Standing::Copied => say("photo-copied"),
             Standing::NotKept { why } | Standing::Refused { why } => {

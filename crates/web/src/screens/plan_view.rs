@@ -64,12 +64,7 @@ pub(super) fn PlanDrawing(line: Line, here: Option<String>) -> impl IntoView {
 }
 
 /// The stops with their places in the drawing, moved apart where they would cover each other.
-fn spread(
-    line: Line,
-    left: f64,
-    top: f64,
-    length: f64,
-) -> Vec<(field::view::StopRow, f64, f64)> {
+fn spread(line: Line, left: f64, top: f64, length: f64) -> Vec<(field::view::StopRow, f64, f64)> {
     const APART: f64 = 25.0;
     let mut placed: Vec<(f64, f64)> = line
         .stops

@@ -151,7 +151,8 @@ fn WaitPart(id: PointId, point: Seen) -> impl IntoView {
     let planned = part(point, |point| point.wait.clone());
     let running = running();
     let of = id.clone();
-    let mine = Memo::new(move |_| running.with(|all| all.iter().find(|wait| wait.point == of).cloned()));
+    let mine =
+        Memo::new(move |_| running.with(|all| all.iter().find(|wait| wait.point == of).cloned()));
     let runs = Memo::new(move |_| mine.with(Option::is_some));
     move || {
         planned.get().map(|planned| {
@@ -204,7 +205,8 @@ fn Defects(id: PointId, point: Seen) -> impl IntoView {
 #[component]
 fn Defect(of: PointId, id: String, title: String, defects: Memo<Vec<DefectRow>>) -> impl IntoView {
     let one = id.clone();
-    let row = Memo::new(move |_| defects.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
+    let row =
+        Memo::new(move |_| defects.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
     let seen = Memo::new(move |_| row.get().is_some_and(|row| row.seen));
     view! {
         <li>

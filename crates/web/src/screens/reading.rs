@@ -60,7 +60,8 @@ impl Entry {
         let Some(view) = self.reading.get_untracked() else { return };
         let at = view.pads.iter().position(|pad| pad.position == here).unwrap_or(0);
         let (before, after) = view.pads.split_at(at);
-        let free = after.iter().chain(before).find(|pad| pad.entered.is_none() && pad.position != here);
+        let free =
+            after.iter().chain(before).find(|pad| pad.entered.is_none() && pad.position != here);
         if let Some(free) = free {
             self.place.set(free.position.clone());
         }
@@ -117,7 +118,8 @@ fn Places(entry: Entry) -> impl IntoView {
     let reading = entry.reading;
     let pads = Memo::new(move |_| reading.get().map(|view| view.pads).unwrap_or_default());
     let more = Memo::new(move |_| reading.get().is_some_and(|view| view.more_places));
-    let suggested = Memo::new(move |_| reading.get().map(|view| view.suggested_places).unwrap_or_default());
+    let suggested =
+        Memo::new(move |_| reading.get().map(|view| view.suggested_places).unwrap_or_default());
     view! {
         <div class="pads" role="group" aria-label=move || say("reading-places")>
             <For each=move || pads.get() key=|pad| pad.position.clone() let:pad>
@@ -156,7 +158,8 @@ fn PadButton(position: String, label: String, pads: Memo<Vec<Pad>>, entry: Entry
     });
     let here = position.clone();
     let pressed = move || {
-        (entry.new_place.with(Option::is_none) && entry.place.with(|place| *place == here)).to_string()
+        (entry.new_place.with(Option::is_none) && entry.place.with(|place| *place == here))
+            .to_string()
     };
     view! {
         <button class="pad" aria-pressed=pressed on:click=move |_| {

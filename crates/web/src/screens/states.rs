@@ -48,7 +48,8 @@ pub(super) fn StatesScreen() -> impl IntoView {
 #[component]
 fn State(id: String, title: String, states: Memo<Vec<StateRow>>) -> impl IntoView {
     let one = id.clone();
-    let row = Memo::new(move |_| states.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
+    let row =
+        Memo::new(move |_| states.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
     let holds = Memo::new(move |_| row.get().is_some_and(|row| row.holds == Some(true)));
     view! {
         <li>

@@ -35,7 +35,8 @@ pub(super) fn StopScreen(id: String) -> impl IntoView {
 #[component]
 fn Row(id: inspection::PointId, points: Memo<Vec<PointRow>>) -> impl IntoView {
     let one = id.clone();
-    let row = Memo::new(move |_| points.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
+    let row =
+        Memo::new(move |_| points.with(|rows| rows.iter().find(|row| row.id == one).cloned()));
     view! {
         <li>
             <button class="row" on:click=move |_| go(Screen::Point(id.clone()))>

@@ -20,14 +20,20 @@ pub(super) fn running() -> Memo<Vec<RunningWait>> {
 /// Seconds as a clock shows them.
 pub(super) fn clock(seconds: i64) -> String {
     let (hours, minutes, seconds) = (seconds / 3_600, seconds / 60 % 60, seconds % 60);
-    if hours > 0 { format!("{hours}:{minutes:02}:{seconds:02}") } else { format!("{minutes}:{seconds:02}") }
+    if hours > 0 {
+        format!("{hours}:{minutes:02}:{seconds:02}")
+    } else {
+        format!("{minutes}:{seconds:02}")
+    }
 }
 
 /// How a wait stands, in words and figures.
 #[component]
 pub(super) fn WaitWords(wait: RunningWait) -> impl IntoView {
     let (shape, words) = match wait.state {
-        WaitState::Running => (Shape::Clock, say_with("waits-left", &[("time", &clock(wait.seconds_left))])),
+        WaitState::Running => {
+            (Shape::Clock, say_with("waits-left", &[("time", &clock(wait.seconds_left))]))
+        }
         WaitState::Over => (Shape::Good, say("waits-over")),
         WaitState::TooLong => (Shape::Beyond, say("waits-too-long")),
     };

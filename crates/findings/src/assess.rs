@@ -131,8 +131,14 @@ fn strays(
     for id in inspection.points.keys().filter(|id| !known(id)) {
         sentences.push(format!("{}; its entry is kept and not assessed", describe(id)));
     }
+    // Readings come mostly point by point.
+    let mut last: Option<(&PointId, Option<&Point>)> = None;
     for reading in inspection.readings.values().filter(|reading| reading.struck_out.is_none()) {
-        let Some(point) = ids.get(&reading.point) else {
+        let (_, point) = *match &mut last {
+            Some(last) if *last.0 == reading.point => last,
+            last => last.insert((&reading.point, ids.get(&reading.point).copied())),
+        };
+        let Some(point) = point else {
             sentences.push(format!(
                 "{}; the reading `{}` is kept and not assessed",
                 describe(&reading.point),

@@ -6,7 +6,7 @@ use plan::{BoundFrom, InputFrom, PlannedLimit, Point};
 use quantity::{Kind, Value, parse_value};
 
 use crate::values::{Known, Values, words};
-use crate::{Content, LimitResult};
+use crate::{Content, LimitResult, Origin};
 
 /// What becomes of one limit beside one value.
 pub(crate) enum Held {
@@ -113,14 +113,20 @@ fn value_from<'a>(
     };
     let missing = || format!("not held to the limit: {name} is not recorded");
     let found = values.input(point, from, position);
-    let value = match &found.first().ok_or_else(missing)?.content {
+    let known = found.first().ok_or_else(missing)?;
+    let value = match &known.content {
         Content::Quantity(value) => *value,
         Content::Words(text) => parse_value(text, kind)
             .map_err(|error| format!("not held to the limit: {name}: {error}"))?,
         Content::None(_) => return Err(missing()),
     };
-    // The bound is a stated figure; its reading error belongs to the value judged.
+    // A figure that a person read off a plate is a stated one: it has no error. What was computed is as uncertain as
+    // what it was computed from.
+    let uncertainty = match &known.origin {
+        Origin::Computed { .. } => value.uncertainty,
+        Origin::Read(_) => None,
+    };
     (value.kind == kind)
-        .then_some(Value { uncertainty: None, ..value })
+        .then_some(Value { uncertainty, ..value })
         .ok_or_else(|| format!("not held to the limit: {name} is no {}", words(kind.word())))
 }

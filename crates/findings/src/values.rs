@@ -112,17 +112,26 @@ impl<'a> Values<'a> {
             |point: &Point| vec![Slot::default(); point.readings.len() + point.derived.len()];
         let slots: Vec<Vec<Slot<'a>>> = plan.points.iter().map(empty).collect();
         let mut values = Self { points, inspection, slots, problems: Vec::new() };
+        // Readings come mostly point by point.
+        let mut last = ("", None);
         for (id, reading) in &inspection.readings {
             if reading.struck_out.is_none() {
-                values.suppose(id, reading);
+                if last.0 != reading.point.as_str() || last.1.is_none() {
+                    last = (reading.point.as_str(), values.points.number(reading.point.as_str()));
+                }
+                values.count_in(last.1, id, reading);
             }
         }
         values
     }
 
-    /// Counts a reading in, also one that the inspection does not have.
+    /// Counts a reading in that the inspection does not have.
     pub(crate) fn suppose(&mut self, id: &'a ReadingId, reading: &'a Reading) {
-        let slot = self.points.number(reading.point.as_str()).and_then(|number| {
+        self.count_in(self.points.number(reading.point.as_str()), id, reading);
+    }
+
+    fn count_in(&mut self, point: Option<usize>, id: &'a ReadingId, reading: &'a Reading) {
+        let slot = point.and_then(|number| {
             let name = number_of(self.points.at(number)?, &reading.name)?;
             self.slots.get_mut(number)?.get_mut(name)
         });
@@ -131,34 +140,34 @@ impl<'a> Values<'a> {
         }
     }
 
-    fn slot(&mut self, point: &Point, name: usize) -> Option<&mut Slot<'a>> {
-        let number = self.points.number(&point.id)?;
-        self.slots.get_mut(number)?.get_mut(name)
+    fn slot(&mut self, point: usize, name: usize) -> Option<&mut Slot<'a>> {
+        self.slots.get_mut(point)?.get_mut(name)
     }
 
     /// Values of a reading or derived value of a point, by position.
     pub(crate) fn of(&mut self, point: &'a Point, name: &str) -> ByPosition {
-        let Some(number) = number_of(point, name) else { return ByPosition::default() };
-        let Some(slot) = self.slot(point, number) else { return ByPosition::default() };
+        let at = self.points.number(&point.id).zip(number_of(point, name));
+        let Some((number, name)) = at else { return ByPosition::default() };
+        let Some(slot) = self.slot(number, name) else { return ByPosition::default() };
         if let Some(known) = &slot.known {
             return Rc::clone(known);
         }
         if std::mem::replace(&mut slot.under_way, true) {
             return ByPosition::default();
         }
-        let values = Rc::new(if let Some(reading) = point.readings.get(number) {
+        let values = Rc::new(if let Some(reading) = point.readings.get(name) {
             let entries = std::mem::take(&mut slot.readings);
             let values = self.read(point, reading, &entries);
-            if let Some(slot) = self.slot(point, number) {
+            if let Some(slot) = self.slot(number, name) {
                 slot.readings = entries;
             }
             values
-        } else if let Some(derivation) = point.derived.get(number - point.readings.len()) {
+        } else if let Some(derivation) = point.derived.get(name - point.readings.len()) {
             self.derive(point, derivation)
         } else {
             Vec::new()
         });
-        if let Some(slot) = self.slot(point, number) {
+        if let Some(slot) = self.slot(number, name) {
             slot.under_way = false;
             slot.known = Some(Rc::clone(&values));
         }
@@ -217,7 +226,8 @@ impl<'a> Values<'a> {
 
     /// How many entries there are of a reading at a position, struck-out ones not counted.
     pub(crate) fn entries(&mut self, point: &Point, name: &str, position: &str) -> usize {
-        let slot = number_of(point, name).and_then(|name| self.slot(point, name));
+        let at = self.points.number(&point.id).zip(number_of(point, name));
+        let slot = at.and_then(|(point, name)| self.slot(point, name));
         let list = slot.map_or(&[][..], |slot| slot.readings.as_slice());
         list.iter().filter(|(_, reading)| reading.position == position).count()
     }

@@ -40,14 +40,24 @@ impl Bound {
         }
     }
 
+    /// Lower and upper end, each none where there is no such end; none for words.
+    #[must_use]
+    pub fn ends(&self) -> Option<(Option<Value>, Option<Value>)> {
+        match self {
+            Self::AtMost(most) => Some((None, Some(*most))),
+            Self::AtLeast(least) => Some((Some(*least), None)),
+            Self::Between(least, most) => Some((Some(*least), Some(*most))),
+            Self::OneOf(_) => None,
+        }
+    }
+
     /// Lower and upper bound in SI base units; none for words.
     #[must_use]
     pub fn interval(&self) -> Option<(f64, f64)> {
-        match self {
-            Self::AtMost(most) => Some((f64::NEG_INFINITY, most.base)),
-            Self::AtLeast(least) => Some((least.base, f64::INFINITY)),
-            Self::Between(least, most) => Some((least.base, most.base)),
-            Self::OneOf(_) => None,
-        }
+        let (least, most) = self.ends()?;
+        Some((
+            least.map_or(f64::NEG_INFINITY, |least| least.base),
+            most.map_or(f64::INFINITY, |most| most.base),
+        ))
     }
 }

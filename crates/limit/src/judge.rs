@@ -1,5 +1,7 @@
 //! Judging a value against a limit, with its uncertainty.
 
+use quantity::Value;
+
 use crate::{Basis, Bound, Limit, Reading};
 
 /// What a judgement says.
@@ -84,10 +86,8 @@ pub fn judge(reading: &Reading, limit: &Limit) -> Judgement {
             let meets = accepted.iter().any(|one| one.eq_ignore_ascii_case(words.trim()));
             settled(meets, informs, DecisionRule::Words, None)
         }
-        (Reading::Quantity(value), bound) => match bound.interval() {
-            Some(interval) if same_kind(value.kind, bound) => {
-                judge_interval(value.base, value.standard_uncertainty(), interval, informs)
-            }
+        (Reading::Quantity(value), bound) => match bound.ends() {
+            Some(ends) if same_kind(value.kind, bound) => judge_between(*value, ends, informs),
             _ => undecided(DecisionRule::Words),
         },
         (Reading::Words(_), _) => undecided(DecisionRule::Words),
@@ -102,26 +102,48 @@ fn same_kind(kind: quantity::Kind, bound: &Bound) -> bool {
     }
 }
 
-fn judge_interval(
-    value: f64,
-    standard: Option<f64>,
-    (least, most): (f64, f64),
+/// Holds a value between two ends; none is no end.
+///
+/// An end that was computed has an uncertainty of its own. What decides then is the difference of the two, whose
+/// standard uncertainty is the root of the sum of both squares (JCGM 100:2008, eq. 10: they are taken as independent).
+fn judge_between(
+    value: Value,
+    (least, most): (Option<Value>, Option<Value>),
     informs: bool,
 ) -> Judgement {
-    let Some(standard) = standard.filter(|standard| *standard > 0.0) else {
-        let meets = value >= least && value <= most;
-        return settled(meets, informs, DecisionRule::Simple, None);
+    let own = value.standard_uncertainty().unwrap_or(0.0);
+    // How far inside each end the value lies, and the standard uncertainty of that.
+    let margin = |inside: f64, end: Value| {
+        let of_end = end.standard_uncertainty().unwrap_or(0.0);
+        (inside, libm::sqrt(own * own + of_end * of_end))
     };
-    let expanded = 2.0 * standard;
-    let conformity = normal((most - value) / standard) - normal((least - value) / standard);
-    let inside = value - expanded >= least && value + expanded <= most;
-    let outside = value + expanded < least || value - expanded > most;
+    let margins = [
+        least.map(|least| margin(value.base - least.base, least)),
+        most.map(|most| margin(most.base - value.base, most)),
+    ];
+    let margins = || margins.iter().flatten().copied();
+    if margins().all(|(_, standard)| standard <= 0.0) {
+        let meets = margins().all(|(inside, _)| inside >= 0.0);
+        return settled(meets, informs, DecisionRule::Simple, None);
+    }
+    let inside = margins().all(|(inside, standard)| inside - 2.0 * standard >= 0.0);
+    let outside = margins().any(|(inside, standard)| inside + 2.0 * standard < 0.0);
+    let within = |(inside, standard): (f64, f64)| {
+        if standard > 0.0 { normal(inside / standard) } else { f64::from(u8::from(inside >= 0.0)) }
+    };
+    // What is beyond one end is not beyond the other.
+    let beyond = |margin| 1.0 - within(margin);
+    let conformity = match margins().collect::<Vec<_>>().as_slice() {
+        [one] => within(*one),
+        several => (1.0 - several.iter().copied().map(beyond).sum::<f64>()).max(0.0),
+    };
     let mut judgement = if inside || outside {
         settled(inside, informs, DecisionRule::Guarded, Some(conformity))
     } else {
         Judgement { conformity: Some(conformity), ..undecided(DecisionRule::Guarded) }
     };
-    judgement.instrument_unfit = 2.0 * expanded > most - least;
+    let tolerance = least.zip(most).map(|(least, most)| most.base - least.base);
+    judgement.instrument_unfit = tolerance.is_some_and(|tolerance| 4.0 * own > tolerance);
     judgement
 }
 

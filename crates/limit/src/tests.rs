@@ -54,6 +54,47 @@ fn the_expanded_uncertainty_decides() {
     }
 }
 
+/// By hand: a bound with u = 0.4 beside a value with u = 0.3 is a difference with u = 0.5 (JCGM 100:2008, eq. 10), and
+/// the probabilities are those of the normal distribution at 2.2, 1 and −2.4 of it.
+#[test]
+fn a_bound_that_was_computed_has_its_own_uncertainty() {
+    let bound = volts(40.0).with_uncertainty(0.4);
+    for (value, limit, probability, verdict) in [
+        (38.9, limit(Bound::AtMost(bound)), 0.986_097, Verdict::Conforms),
+        (39.5, limit(Bound::AtMost(bound)), 0.841_345, Verdict::Undecided),
+        (41.2, limit(Bound::AtMost(bound)), 0.008_198, Verdict::DoesNotConform),
+        (40.5, limit(Bound::AtLeast(bound)), 0.841_345, Verdict::Undecided),
+        (40.5, limit(Bound::Between(bound, volts(50.0))), 0.841_345, Verdict::Undecided),
+        // The same uncertainty on the end that is far away decides nothing: u = 0.3 alone.
+        (
+            39.3,
+            limit(Bound::Between(volts(20.0).with_uncertainty(0.4), volts(40.0))),
+            0.990_185,
+            Verdict::Conforms,
+        ),
+    ] {
+        // A hair more room, as above.
+        let value = volts(value).with_uncertainty(0.3 - 1e-12);
+        let judgement = judge(&Reading::Quantity(value), &limit);
+        assert_eq!(judgement.verdict, verdict, "{value:?} {judgement:?}");
+        assert_eq!(judgement.rule, DecisionRule::Guarded);
+        assert!((judgement.conformity.unwrap() - probability).abs() < 1e-6, "{judgement:?}");
+    }
+}
+
+/// A count without an uncertainty beside a computed bound: the bound's own decides. No instrument is to blame.
+#[test]
+fn an_exact_value_is_held_to_an_uncertain_bound_with_the_bounds_uncertainty() {
+    let bound = |standard: f64| volts(40.0).with_uncertainty(standard);
+    let judged = |limit: &Limit| judge(&Reading::Quantity(volts(39.5)), limit);
+    let judgement = judged(&limit(Bound::AtMost(bound(0.5))));
+    assert_eq!((judgement.verdict, judgement.rule), (Verdict::Undecided, DecisionRule::Guarded));
+    assert!((judgement.conformity.unwrap() - 0.841_345).abs() < 1e-6);
+    assert_eq!(judged(&limit(Bound::AtMost(bound(0.2)))).verdict, Verdict::Conforms);
+    let wide = judged(&limit(Bound::Between(bound(5.0), bound(5.0))));
+    assert!(!wide.instrument_unfit, "{wide:?}");
+}
+
 #[test]
 fn bounds_belong_to_what_is_accepted() {
     for (value, verdict) in [(40.0, Verdict::Conforms), (40.000_1, Verdict::DoesNotConform)] {

@@ -60,6 +60,83 @@ fn the_usual_uncertainty_decides_where_no_instrument_is_named() {
     }
 }
 
+const RATED: &str = r#"id = "load"
+title = "Load"
+stop = "outside"
+minutes = 2
+measure = ["Weight."]
+[[reading]]
+id = "weight"
+title = "Weight"
+kind = "mass"
+unit = "lb"
+u = "20 lb"
+[[reading]]
+id = "plate"
+title = "Rating on the plate"
+kind = "mass"
+unit = "lb"
+u = "50 lb"
+[[reading]]
+id = "share"
+title = "Share that it may carry"
+kind = "ratio"
+unit = "%"
+u = "1 %"
+[[derive]]
+id = "carried"
+title = "Share carried"
+formula = "weights.tongue_percent"
+unit = "%"
+from = { tongue = "weight", gross = "plate" }
+[[limit]]
+id = "rating"
+on = "weight"
+at_most = "from plate"
+source = "code"
+section = "1"
+basis = "law"
+footing = "in_use"
+read = "2026-11-25"
+defect = "over"
+[[limit]]
+id = "allowed"
+on = "share"
+at_least = "from carried"
+source = "code"
+section = "1"
+basis = "law"
+footing = "in_use"
+read = "2026-11-25"
+defect = "over"
+[[defect]]
+id = "over"
+title = "Too heavy"
+statement = "It weighs {weight}; the plate says {plate}."
+stops = []
+when = "soon"
+who = "repair shop"
+[[example]]
+given = { weight = "900 lb", plate = "1000 lb" }
+verdicts = { rating = "conforms" }
+"#;
+
+/// A plate says what it says; a computed bound is as uncertain as what went into it. 955 lb ± 40 lb is within 1000 lb, and
+/// would not be told from 1000 lb ± 100 lb. 99 % ± 2 % is told from 95.5 % alone, and not from 95.5 % ± 10 %.
+#[test]
+fn a_bound_that_was_read_is_exact_and_one_that_was_computed_is_not() {
+    let inspection = inspection_of(
+        "travel_trailer\nload weight = 955 lb\nload plate = 1000 lb\nload share = 99 %",
+    );
+    let assessment = assess(&plan_of(&[RATED]), &inspection);
+    let judged = |name: &str| {
+        let value = assessment.points[0].values.iter().find(|value| value.name == name).unwrap();
+        value.judgements[0].judgement.verdict
+    };
+    assert_eq!(judged("weight"), Verdict::Conforms);
+    assert_eq!(judged("share"), Verdict::Undecided);
+}
+
 #[test]
 fn a_broken_limit_drafts_its_defect_with_the_figures() {
     let inspection =

@@ -1,4 +1,4 @@
-//! What the browser and the desk must answer alike: a record's bytes in, its whole assessment out.
+//! What the browser and the desk must answer alike: a record's bytes in, its whole assessment and its visit's schedule out.
 //!
 //! The measuring program and the comparison are in `main.rs`; `examples/letter.rs` is this function for WebAssembly.
 
@@ -7,11 +7,13 @@ use std::fmt::Write as _;
 use formulas::Problem;
 use formulas::air::{Humidity, states};
 use formulas::solar::{clear_skies, positions};
+use inspection::Inspection;
 use quantity::{Angle, Irradiance, Length, Quantity, Ratio, Temperature, Time};
 use record::Record;
+use schedule::{Budget, Circumstances, Person, Preference, explanation, lower_bound, prepare};
 
-/// Everything that follows from a record: the assessment with every field and every digit, and the explanation
-/// of every value, as text, and behind it a few series, which no job computes.
+/// Everything that follows from a record: the assessment with every field and every digit, the explanation of every
+/// value, and the schedule of the whole visit with its bound, as text, and behind it a few series, which no job computes.
 ///
 /// # Errors
 /// A sentence, if the bytes are no record or its plan cannot be read.
@@ -24,7 +26,8 @@ pub fn answer(record: &[u8]) -> Result<String, String> {
     })?;
     let assessment = findings::assess(&plan, &inspection);
     let series = series().map_err(|problem| problem.to_string())?;
-    Ok(format!("{problems:#?}\n{assessment:#?}\n{series}"))
+    let schedule = visit(&plan, &inspection)?;
+    Ok(format!("{problems:#?}\n{assessment:#?}\n{schedule}\n{series}"))
 }
 
 /// Sun, clear sky and moist air over two years, with every digit.
@@ -57,4 +60,23 @@ fn series() -> Result<String, Problem> {
         let _written = writeln!(text, "{numbers:?}");
     }
     Ok(text)
+}
+
+/// The whole visit's schedule and what is proved of it, whatever is recorded already.
+fn visit(plan: &plan::Plan, inspection: &Inspection) -> Result<String, String> {
+    let before = Inspection { dwelling: inspection.dwelling.clone(), ..Inspection::default() };
+    let start = jiff::civil::date(2026, 6, 12).at(9, 0, 0, 0);
+    let circumstances = Circumstances {
+        start,
+        now: start,
+        light: None,
+        dry: None,
+        owner: None,
+        people: vec![Person { name: "inspector".to_owned(), skills: Vec::new() }],
+    };
+    let visit = prepare(plan, &before, &circumstances).map_err(|faults| format!("{faults:#?}"))?;
+    let budget = Budget { decodes: 3_000, seed: 1 };
+    let found = schedule::plan(&visit.problem, &visit.progress, Preference::FinishSoonest, budget);
+    let bound = lower_bound(&visit.problem, &visit.progress, Some(&found), 2_000);
+    Ok(format!("{found:#?}\n{bound:#?}\n{}", explanation(&visit, &found)))
 }

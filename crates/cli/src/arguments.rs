@@ -25,6 +25,7 @@ use crate::commands::point::PointArguments;
 use crate::commands::read::ReadArguments;
 use crate::commands::release::ReleaseArguments;
 use crate::commands::report::ReportArguments;
+use crate::commands::schedule::ScheduleArguments;
 use crate::commands::serve::ServeArguments;
 use crate::commands::share::ShareArguments;
 use crate::commands::units::UnitsArguments;
@@ -65,6 +66,7 @@ impl Arguments {
 #[derive(Subcommand, Debug)]
 pub(crate) enum Command {
     Job(JobArguments),
+    Schedule(ScheduleArguments),
     Read(ReadArguments),
     Point(PointArguments),
     Photo(PhotoArguments),

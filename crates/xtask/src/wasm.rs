@@ -7,18 +7,27 @@ use crate::{
     needs,
     workspace::{cargo_command, run_shown, target_dir},
 };
-use std::{fs, process::Command};
+use std::{fs, path::PathBuf, process::Command};
 
 /// The crates that must answer alike on the phone and at the desk.
-const CORE: &[&str] =
-    &["quantity", "limit", "formulas", "inspection", "plan", "record", "findings", "sync"];
+const CORE: &[&str] = &[
+    "quantity",
+    "limit",
+    "formulas",
+    "inspection",
+    "plan",
+    "record",
+    "findings",
+    "schedule",
+    "sync",
+];
 
 const USAGE: &str = "\
 cargo xtask wasm-check
 
 Builds the core crates for wasm32-unknown-unknown, so that nothing in them needs what a
 browser has not. Then makes the invented job, assesses it natively and as WebAssembly (in an
-interpreter), and compares every byte of the two assessments. Uses the running toolchain if it
+interpreter), and compares every byte of the two assessments and schedules. Uses the running toolchain if it
 has the target, else Debian's own compiler.";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
@@ -37,10 +46,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     run_shown(&mut command)?;
     println!("\nthe core builds for {TARGET}: {}", CORE.join(", "));
 
-    let mut letter = toolchain.build(&target);
-    // Optimized: an interpreter is slow enough.
-    run_shown(letter.args(["--release", "-p", "bench", "--example", "letter"]))?;
-    let program = target.join(TARGET).join("release/examples/letter.wasm");
+    let program = example("letter")?;
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
     run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "cli", "-p", "bench"]))?;
     let built = |name: &str| {
@@ -52,4 +58,12 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     }
     run_shown(Command::new(built("nearside")).arg("demo").arg("--into").arg(&job))?;
     run_shown(Command::new(built("bench")).arg("compare").arg(&program).arg(&job))
+}
+
+/// Builds an example of `bench` for the browser, optimized; gives its file.
+pub(crate) fn example(name: &str) -> Outcome<PathBuf> {
+    let target = target_dir().join("wasm-check");
+    let mut build = toolchain()?.build(&target);
+    run_shown(build.args(["--release", "-p", "bench", "--example", name]))?;
+    Ok(target.join(TARGET).join("release/examples").join(format!("{name}.wasm")))
 }

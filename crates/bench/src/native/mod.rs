@@ -6,6 +6,7 @@ mod full_record;
 mod others;
 mod phones;
 mod results;
+mod visits;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -14,7 +15,8 @@ use std::time::Instant;
 use results::Results;
 
 const USAGE: &str = "\
-bench measure [--peers FILE] [--json FILE]   times everything; FILE of peers.py's answer gives the ratios
+bench measure [--peers FILE] [--visit-peers FILE] [--json FILE]
+                                             times everything; the files are the answers of peers.py and visit_peers.py
 bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly
 bench phones [--json FILE]                   a hundred phones against one server; part of measure too
 bench serve FOLDER                           the server that they speak to; started by itself";
@@ -42,11 +44,12 @@ pub(crate) fn main() -> ExitCode {
 }
 
 fn measure(options: &[&str]) -> Outcome {
-    let (mut peers, mut json) = (None, None);
+    let (mut peers, mut visit_peers, mut json) = (None, None, None);
     let mut rest = options.iter();
     while let (Some(name), Some(value)) = (rest.next(), rest.next()) {
         match *name {
             "--peers" => peers = Some(PathBuf::from(value)),
+            "--visit-peers" => visit_peers = Some(PathBuf::from(value)),
             "--json" => json = Some(PathBuf::from(value)),
             other => return Err(format!("`{other}` is not understood here\n{USAGE}")),
         }
@@ -59,6 +62,7 @@ fn measure(options: &[&str]) -> Outcome {
     full_record::measure(&mut results)?;
     batches::measure(&mut results, peers.as_ref())?;
     others::measure(&mut results)?;
+    visits::measure(&mut results, visit_peers.as_deref())?;
     phones::measure(&mut results)?;
     tell(&results, json.as_deref())
 }

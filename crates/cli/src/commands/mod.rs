@@ -21,6 +21,7 @@ pub(crate) mod point;
 pub(crate) mod read;
 pub(crate) mod release;
 pub(crate) mod report;
+pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod share;
 pub(crate) mod units;
@@ -38,6 +39,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
     let place = arguments.place();
     match arguments.command {
         Command::Job(job) => job::run(&place, &job),
+        Command::Schedule(schedule) => schedule::run(&place, &schedule),
         Command::Read(read) => read::run(&place, &read),
         Command::Point(point) => point::run(&place, &point),
         Command::Photo(photo) => photo::run(&place, &photo),

@@ -15,6 +15,7 @@ mod program;
 mod readings;
 mod refusals;
 mod report;
+mod schedule;
 mod serve;
 mod stop_work;
 mod why;

@@ -1,0 +1,188 @@
+//! Small alterations of a priority order.
+
+use super::dice::Dice;
+use crate::compact::{Compact, Item};
+
+/// An item goes at most this far, unless it goes anywhere.
+const NEAR: usize = 25;
+/// Changes of site states beyond this many in an order are too many.
+const MOST_CHANGES: usize = 24;
+
+/// Alters orders of one problem.
+pub(super) struct Moves {
+    /// Every change of a site state that there is.
+    changes: Vec<Item>,
+    /// Memory for items that are set aside.
+    aside: Vec<Item>,
+}
+
+impl Moves {
+    pub(super) fn new(problem: &Compact) -> Self {
+        let mut changes = Vec::new();
+        for (state, one) in (0_u8..).zip(&problem.states) {
+            for (to, change) in (0_u8..).zip(&one.changes) {
+                if change.is_some() {
+                    changes.push(Item::Change { state, to });
+                }
+            }
+        }
+        Self { changes, aside: Vec::new() }
+    }
+
+    /// Alters an order; gives the index up to which it is as it was.
+    pub(super) fn alter(
+        &mut self,
+        problem: &Compact,
+        dice: &mut Dice,
+        order: &mut Vec<Item>,
+    ) -> usize {
+        if order.len() < 2 {
+            return 0;
+        }
+        match dice.below(100) {
+            0..40 => self.carry_a_run(dice, order),
+            40..65 => carry_to_its_place(problem, dice, order),
+            65..75 => swap_two(dice, order),
+            75..80 => turn_a_run_round(dice, order),
+            80..85 => self.gather_a_place(problem, dice, order),
+            85..93 => self.put_a_change_in(dice, order),
+            _ => move_a_change(dice, order),
+        }
+    }
+
+    /// Carries one item, or a few that follow each other, elsewhere.
+    fn carry_a_run(&mut self, dice: &mut Dice, order: &mut [Item]) -> usize {
+        let length = (if dice.one_in(2) { 1 } else { 1 + dice.below(8) }).min(order.len() - 1);
+        let from = dice.below(order.len() - length + 1);
+        let rest = order.len() - length;
+        let to = if dice.one_in(3) {
+            dice.below(rest + 1)
+        } else {
+            let by = 1 + dice.below(NEAR);
+            if dice.one_in(2) { from.saturating_sub(by) } else { (from + by).min(rest) }
+        };
+        carry(order, from, length, to)
+    }
+
+    /// Puts everything in a stretch of the order that is at one place together.
+    fn gather_a_place(&mut self, problem: &Compact, dice: &mut Dice, order: &mut [Item]) -> usize {
+        let from = dice.below(order.len());
+        let to = (from + 10 + dice.below(30)).min(order.len());
+        let place = place_of(problem, order[from]);
+        self.aside.clear();
+        let mut filled = from;
+        for index in from..to {
+            if place_of(problem, order[index]) == place {
+                order[filled] = order[index];
+                filled += 1;
+            } else {
+                self.aside.push(order[index]);
+            }
+        }
+        order[filled..to].copy_from_slice(&self.aside);
+        from
+    }
+
+    fn put_a_change_in(&mut self, dice: &mut Dice, order: &mut Vec<Item>) -> usize {
+        let there = order.iter().filter(|item| matches!(item, Item::Change { .. })).count();
+        if self.changes.is_empty() || there >= MOST_CHANGES {
+            return swap_two(dice, order);
+        }
+        let change = self.changes[dice.below(self.changes.len())];
+        let at = dice.below(order.len() + 1);
+        order.insert(at, change);
+        at
+    }
+}
+
+/// Carries a run to where it starts at an index of the order without it.
+fn carry(order: &mut [Item], from: usize, length: usize, to: usize) -> usize {
+    if to < from {
+        order[to..from + length].rotate_right(length);
+    } else {
+        order[from..to + length].rotate_left(length);
+    }
+    from.min(to)
+}
+
+/// Carries an item next to another one at the same place.
+fn carry_to_its_place(problem: &Compact, dice: &mut Dice, order: &mut [Item]) -> usize {
+    let from = dice.below(order.len());
+    let place = place_of(problem, order[from]);
+    let start = dice.below(order.len());
+    let other = (start..order.len())
+        .chain(0..start)
+        .find(|&index| index != from && place_of(problem, order[index]) == place);
+    let Some(other) = other else { return swap_two(dice, order) };
+    let other = if other > from { other - 1 } else { other };
+    carry(order, from, 1, other + dice.below(2))
+}
+
+fn swap_two(dice: &mut Dice, order: &mut [Item]) -> usize {
+    let (one, other) = (dice.below(order.len()), dice.below(order.len()));
+    order.swap(one, other);
+    one.min(other)
+}
+
+fn turn_a_run_round(dice: &mut Dice, order: &mut [Item]) -> usize {
+    let from = dice.below(order.len());
+    let to = (from + 2 + dice.below(12)).min(order.len());
+    order[from..to].reverse();
+    from
+}
+
+/// Takes a change of a site state out, and perhaps puts it in elsewhere.
+fn move_a_change(dice: &mut Dice, order: &mut Vec<Item>) -> usize {
+    let there = order.iter().filter(|item| matches!(item, Item::Change { .. })).count();
+    let chosen = dice.below(there);
+    let mut changes =
+        order.iter().enumerate().filter(|(_, one)| matches!(one, Item::Change { .. }));
+    let Some((from, &change)) = changes.nth(chosen) else { return swap_two(dice, order) };
+    order.remove(from);
+    if dice.one_in(2) {
+        return from;
+    }
+    let to = dice.below(order.len() + 1);
+    order.insert(to, change);
+    from.min(to)
+}
+
+fn place_of(problem: &Compact, item: Item) -> u8 {
+    match item {
+        Item::Act(act) => problem.acts[usize::from(act)].place,
+        Item::Change { state, to } => problem.states[usize::from(state)].changes[usize::from(to)]
+            .as_ref()
+            .map_or(problem.start, |change| change.place),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Item, carry};
+
+    #[test]
+    fn a_carried_run_keeps_everything_and_stands_where_it_was_put() {
+        let act = Item::Act;
+        for from in 0..6 {
+            for length in 1..=6 - from {
+                for to in 0..=6 - length {
+                    let mut order: Vec<Item> = (0..6).map(act).collect();
+                    let run: Vec<Item> = order[from..from + length].to_vec();
+                    let unchanged = carry(&mut order, from, length, to);
+                    assert_eq!(&order[to..to + length], &run[..], "{from} {length} {to}");
+                    assert!(
+                        order[..unchanged]
+                            .iter()
+                            .zip(0..)
+                            .all(|(&item, number)| item == act(number))
+                    );
+                    order.retain(|item| !run.contains(item));
+                    assert!(order.is_sorted_by_key(|item| match item {
+                        Item::Act(number) => *number,
+                        Item::Change { .. } => 0,
+                    }));
+                }
+            }
+        }
+    }
+}

@@ -10,13 +10,19 @@ use anneal::Annealing;
 use coarse::Coarse;
 
 use crate::compact::{Compact, Item};
-use crate::decode::Decoder;
 use crate::preference::{Score, Weights};
 
 /// Temperatures, in half minutes.
 const HOT: f64 = 3.0;
 const WARM: f64 = 1.0;
 const COLD: f64 = 0.05;
+
+/// Replays for each pair of acts that let a search cool slowly enough.
+const ENOUGH: u32 = 20;
+/// More searches than this from the start are no gain over slower ones; of few acts many are done quickly.
+const MOST_ROUNDS: u32 = 8;
+const MOST_ROUNDS_OF_FEW: u32 = 40;
+const FEW: u32 = 20;
 
 /// How much is searched, and from which seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,31 +39,60 @@ impl Default for Budget {
     }
 }
 
-/// The best order found, with its score.
+/// The best order found, with its score. From an order to start with it is mended; without one the search
+/// begins anew several times, as often as the budget allows each of them to cool slowly.
 pub(crate) fn search(
     problem: &Compact,
     weights: Weights,
     budget: Budget,
     start: Option<Vec<Item>>,
 ) -> (Vec<Item>, Score) {
-    let fresh = start.is_none();
-    let mut order = start.unwrap_or_else(|| first::first_order(problem));
-    let mut left = budget.decodes;
-    if left == 0 {
-        let score = Decoder::new(problem, weights).score(&order);
-        return (order, score);
+    if let Some(order) = start {
+        return cooled(problem, weights, order, budget, WARM);
     }
-    let coarse = if fresh { Coarse::new(problem) } else { None };
-    if let Some(coarse) = &coarse {
-        let share = left / 10 * 7;
-        let start = first::first_order(&coarse.problem);
-        let mut annealing = Annealing::new(&coarse.problem, weights, start, budget.seed);
-        annealing.cool(share, HOT, COLD);
-        order = coarse.expand(&annealing.best);
-        left -= share;
+    if budget.decodes == 0 {
+        return cooled(problem, weights, first::first_order(problem), budget, WARM);
     }
-    let from = if coarse.is_some() || !fresh { WARM } else { HOT };
-    let mut annealing = Annealing::new(problem, weights, order, budget.seed ^ 0x5EED);
-    annealing.cool(left, from, COLD);
+    let Some(coarse) = Coarse::new(problem) else {
+        return begun_anew(problem, weights, budget);
+    };
+    let most = Budget { decodes: budget.decodes / 10 * 7, ..budget };
+    let (order, _) = begun_anew(&coarse.problem, weights, most);
+    let rest = Budget { decodes: budget.decodes - most.decodes, ..budget };
+    cooled(problem, weights, coarse.expand(&order), rest, WARM)
+}
+
+/// The best of several searches from the same greedy order, each hot at first.
+fn begun_anew(problem: &Compact, weights: Weights, budget: Budget) -> (Vec<Item>, Score) {
+    let acts = u32::try_from(problem.acts.len().max(1)).unwrap_or(u32::MAX);
+    let enough = acts.saturating_mul(acts).saturating_mul(ENOUGH);
+    let most = if acts < FEW { MOST_ROUNDS_OF_FEW } else { MOST_ROUNDS };
+    let rounds = (budget.decodes / enough).clamp(1, most);
+    let round = |number: u32| {
+        let seed =
+            budget.seed.wrapping_mul(u64::from(MOST_ROUNDS_OF_FEW)).wrapping_add(u64::from(number));
+        let share = Budget { decodes: budget.decodes / rounds, seed };
+        cooled(problem, weights, first::first_order(problem), share, HOT)
+    };
+    let mut best = round(0);
+    for number in 1..rounds {
+        let other = round(number);
+        if other.1.cost < best.1.cost {
+            best = other;
+        }
+    }
+    best
+}
+
+/// One search that cools from a temperature.
+fn cooled(
+    problem: &Compact,
+    weights: Weights,
+    order: Vec<Item>,
+    budget: Budget,
+    from: f64,
+) -> (Vec<Item>, Score) {
+    let mut annealing = Annealing::new(problem, weights, order, budget.seed);
+    annealing.cool(budget.decodes, from, COLD);
     (annealing.best, annealing.best_score)
 }

@@ -8,6 +8,8 @@ use crate::schedule::Schedule;
 
 /// Lines are folded after this many octets (RFC 5545, section 3.1).
 const FOLD: usize = 75;
+/// So many octets earlier a line may be folded.
+const EARLY: usize = 20;
 
 /// A visit as an iCalendar file. `stamp` is when it is made, in UTC; `job` makes the events' identities, so
 /// that a later file replaces the events of an earlier one. Times are local to the site: they carry no time
@@ -25,8 +27,8 @@ pub fn calendar(
     file.line("VERSION", "2.0");
     file.line("PRODID", "-//Nearside//Visit//EN");
     file.line("CALSCALE", "GREGORIAN");
-    let begin = schedule.steps.first().map_or(visit.progress.now, |step| step.start);
-    file.event(&format!("visit-{job}"), visit.time(begin), visit.time(schedule.finish));
+    let (begin, end) = (visit.time(visit.progress.now), visit.time(schedule.finish));
+    file.event(&format!("visit-{job}"), begin, end);
     file.text_line("SUMMARY", &format!("Inspection visit, job {job}"));
     if !site.is_empty() {
         file.text_line("LOCATION", site);
@@ -84,16 +86,20 @@ impl File {
         self.line(name, &escaped);
     }
 
-    /// A line, folded between letters, never inside one.
+    /// A line, folded between letters, never inside one; and where it can be not beside a space, for some
+    /// programs strip the ends of lines.
     fn line(&mut self, name: &str, value: &str) {
         let mut used = 0;
+        let mut last = ' ';
         for letter in name.chars().chain([':']).chain(value.chars()) {
-            if used + letter.len_utf8() > FOLD {
+            let full = used + letter.len_utf8() > FOLD;
+            if full || (used + EARLY > FOLD && letter != ' ' && last != ' ') {
                 self.text.push_str("\r\n ");
                 used = 1;
             }
             self.text.push(letter);
             used += letter.len_utf8();
+            last = letter;
         }
         self.text.push_str("\r\n");
     }

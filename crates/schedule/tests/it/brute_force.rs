@@ -167,7 +167,7 @@ fn no_order_of_up_to_twelve_acts_is_better_than_the_plan() {
             states: dice.below(3),
         };
         let problem = random_visit(&mut dice, kind);
-        let budget = Budget { decodes: 20_000, seed: round };
+        let budget = Budget { decodes: 60_000, seed: round };
         let found = plan(&problem, &Progress::default(), Preference::FinishSoonest, budget);
         assert_eq!(validate(&problem, &Progress::default(), &found), []);
         let at = At {

@@ -60,16 +60,20 @@ pub fn replan(
 fn items(problem: &Problem, compact: &Compact, order: &[Task]) -> Vec<Item> {
     let undone = |number: &usize| compact.standing.ends[*number] == UNDONE;
     let mut left: Vec<usize> = (0..compact.acts.len()).filter(undone).collect();
+    let id_of = |number: usize| problem.acts[compact.acts[number].sources[0]].id.as_str();
+    // Changes before something that is over are over too.
+    let is_left = |id: &str| left.iter().any(|&number| id_of(number) == id);
+    let is_over = |task: &Task| matches!(task, Task::Act(id) if !is_left(id));
+    let over = order.iter().rposition(is_over).map_or(0, |last| last + 1);
     let mut items = Vec::new();
-    for task in order {
+    for (index, task) in order.iter().enumerate() {
         match task {
             Task::Act(id) => {
-                let is_it =
-                    |number: &usize| problem.acts[compact.acts[*number].sources[0]].id == *id;
-                if let Some(at) = left.iter().position(is_it) {
+                if let Some(at) = left.iter().position(|&number| id_of(number) == id) {
                     items.push(Item::Act(small(left.remove(at))));
                 }
             }
+            Task::Change { .. } if index < over => {}
             Task::Change { state, to } => {
                 for (number, one) in (0_u8..).zip(&compact.states) {
                     if problem.states[one.source].id != *state {

@@ -93,7 +93,7 @@ pub(crate) fn run(place: &Place, arguments: &ScheduleArguments) -> Result<(), Fa
     let answer = answer(visit, arguments)?;
     if let Some(file) = &arguments.calendar {
         let stamp = jiff::Timestamp::from_second(today::unix_seconds())
-            .map_or(circumstances.start, |now| now.to_zoned(jiff::tz::TimeZone::UTC).datetime());
+            .map_or(circumstances.start, |now| jiff::tz::TimeZone::UTC.to_datetime(now));
         let site = &inspection.job.site.address;
         let text = schedule::calendar(&answer.visit, &answer.schedule, &arguments.job, site, stamp);
         std::fs::write(file, text)

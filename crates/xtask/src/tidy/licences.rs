@@ -20,11 +20,18 @@ const ACCEPTED: &[(&str, &str)] = &[
 ];
 
 /// Libraries under another licence, one by one: name, licence, why it does no harm.
-const EXCEPTIONS: &[(&str, &str, &str)] = &[(
-    "option-ext",
-    "MPL-2.0",
-    "used unchanged by `directories`; its file-wise copyleft asks for its own sources only",
-)];
+const EXCEPTIONS: &[(&str, &str, &str)] = &[
+    (
+        "option-ext",
+        "MPL-2.0",
+        "used unchanged by `directories`; its file-wise copyleft asks for its own sources only",
+    ),
+    (
+        "ical",
+        "",
+        "its manifest names a file instead, which is the text of Apache-2.0; only in tests",
+    ),
+];
 
 /// One library with the licence its manifest states.
 #[derive(Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -53,7 +60,7 @@ fn problems(libraries: &BTreeSet<Library>) -> Vec<String> {
                 "`{name}` is under `{licence}`, which is accepted: its exception can go"
             )),
             Ok(true) => {}
-            Ok(false) if excepted => {}
+            Ok(false) | Err(_) if excepted => {}
             Ok(false) => problems.push(format!(
                 "`{name}` is under `{licence}`, which the list in licences.rs does not accept"
             )),

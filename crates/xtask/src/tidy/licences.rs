@@ -160,7 +160,7 @@ mod faults {
 
     /// The libraries with the one that has an exception, which must stay in use.
     fn with_exception(tree: &str) -> BTreeSet<Library> {
-        libraries(&format!("{tree}\noption-ext v0.2.0;MPL-2.0;\n"))
+        libraries(&format!("{tree}\noption-ext v0.2.0;MPL-2.0;\nical v0.11.0;;\n"))
     }
 
     #[test]
@@ -191,7 +191,7 @@ mod faults {
     #[test]
     fn an_exception_nobody_needs_is_named() {
         assert_eq!(
-            problems(&libraries("uom v0.38.0;MIT;")),
+            problems(&libraries("uom v0.38.0;MIT;\nical v0.11.0;;")),
             ["the exception for `option-ext` (`MPL-2.0`) is no longer needed"]
         );
     }

@@ -2,6 +2,7 @@
 
 mod access;
 mod alone;
+mod fault;
 mod kill;
 mod offline;
 mod pairing;
@@ -31,6 +32,7 @@ pub(crate) const ALL: &[Check] = &[
         offline::check,
     ),
     ("kill", "a browser killed at any moment has lost nothing that it said was kept", kill::check),
+    ("fault", "server, line and browsers fail at random: what was promised is there", fault::check),
     ("alone", "two tabs never write at once", alone::check),
     ("update", "a newer version is offered, and comes in only with a tap", update::check),
     ("access", "axe-core finds nothing on any screen in any theme", access::check),

@@ -8,7 +8,7 @@ use serde_json::Value;
 use super::{World, make_job};
 use crate::{Outcome, Tools, browser::Browser};
 
-/// So many faults; `NEARSIDE_FAULTS=200` for more.
+/// So many faults; `NEARSIDE_FAULTS=200` for more (a fault takes five seconds or so).
 const FAULTS: u64 = 8;
 const PROFILES: [&str; 2] = ["one", "two"];
 

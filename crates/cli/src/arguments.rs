@@ -5,11 +5,13 @@ use std::path::PathBuf;
 use clap::{CommandFactory, Parser, Subcommand};
 
 use crate::commands::assess::AssessArguments;
+use crate::commands::backup::{BackupArguments, RestoreArguments};
 use crate::commands::compare::CompareArguments;
 use crate::commands::completions::CompletionsArguments;
 use crate::commands::countersign::CountersignArguments;
 use crate::commands::demo::DemoArguments;
 use crate::commands::device::DeviceArguments;
+use crate::commands::doctor::DoctorArguments;
 use crate::commands::export::ExportArguments;
 use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
@@ -87,6 +89,9 @@ pub(crate) enum Command {
     Serve(ServeArguments),
     Pair(PairArguments),
     Device(DeviceArguments),
+    Backup(BackupArguments),
+    Restore(RestoreArguments),
+    Doctor(DoctorArguments),
     Formula(FormulaArguments),
     Units(UnitsArguments),
     Plan(PlanArguments),

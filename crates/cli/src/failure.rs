@@ -96,7 +96,12 @@ impl From<std::io::Error> for Failure {
 
 impl From<store::StoreError> for Failure {
     fn from(error: store::StoreError) -> Self {
-        Self::failed(error)
+        match error {
+            store::StoreError::Refused { .. } | store::StoreError::NotOurs { .. } => {
+                Self::input(error)
+            }
+            other => Self::failed(other),
+        }
     }
 }
 

@@ -17,3 +17,9 @@ pub(crate) fn bar(length: usize, what: &str) -> ProgressBar {
     bar.set_message(what.to_owned());
     bar
 }
+
+/// Moves the bar to where the store is.
+pub(crate) fn show(bar: &ProgressBar, at: store::Progress) {
+    bar.set_length(at.total);
+    bar.set_position(at.done);
+}

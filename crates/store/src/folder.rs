@@ -138,6 +138,11 @@ impl Folder {
         Ok(())
     }
 
+    /// A file of this name among those on their way in, which are swept where they were not finished.
+    pub(crate) fn incoming_file(&self, name: &str) -> PathBuf {
+        self.path.join(INCOMING).join(name)
+    }
+
     /// A new empty file for a blob on its way in.
     pub(crate) fn incoming(&self) -> Result<Incoming, StoreError> {
         static NEXT: AtomicU64 = AtomicU64::new(0);

@@ -29,6 +29,7 @@
     reason = "this crate is the edge: it reads and writes files and stamps rows with the time"
 )]
 
+mod backup;
 mod blob;
 mod change;
 mod client_link;
@@ -40,6 +41,7 @@ mod handle;
 mod id;
 mod job;
 mod log;
+mod mend;
 mod schema;
 mod setting;
 #[cfg(test)]
@@ -48,6 +50,7 @@ mod upload;
 mod verify;
 mod writer;
 
+pub use backup::BackedUp;
 pub use blob::StoredBlob;
 pub use change::{Appended, Chunk, StoredChange};
 pub use client_link::{ClientFile, StoredClientLink};

@@ -1,11 +1,13 @@
 //! One file a command: its arguments, whose doc comments are its help, and what it does.
 
 pub(crate) mod assess;
+pub(crate) mod backup;
 pub(crate) mod compare;
 pub(crate) mod completions;
 pub(crate) mod countersign;
 pub(crate) mod demo;
 pub(crate) mod device;
+pub(crate) mod doctor;
 pub(crate) mod export;
 pub(crate) mod finding;
 pub(crate) mod formula;
@@ -60,6 +62,9 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Serve(serve) => serve::run(&place, &serve),
         Command::Pair(pair) => pair::run(&place, &pair),
         Command::Device(device) => device::run(&place, &device),
+        Command::Backup(backup) => backup::back_up(&place, &backup),
+        Command::Restore(restore) => backup::restore(&place, &restore),
+        Command::Doctor(doctor) => doctor::run(&place, &doctor),
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),
         Command::Plan(plan) => plan::run(&plan),

@@ -6,6 +6,7 @@
 )]
 #![allow(clippy::unwrap_used, reason = "the tests' own helpers fail like the tests themselves")]
 
+mod backup;
 mod blobs;
 mod changes;
 mod child;

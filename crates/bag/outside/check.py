@@ -7,18 +7,25 @@ Each says that the bag is good, and then that a damaged copy is not: a check tha
 """
 
 import csv
+import email.message
 import hashlib
+import importlib.resources
+import io
 import json
 import pathlib
 import shutil
-import subprocess
 import sys
 import tempfile
+import urllib.request
+import urllib.response
 import zipfile
 
 import bagit
 import jsonschema
+import rdflib._networking
+import requests
 from jwcrypto import jwk, jws
+from rocrate_validator import models, services
 
 
 def bagit_reference(bag):
@@ -30,20 +37,55 @@ def bagit_reference(bag):
     return f"{sum(1 for _ in found.payload_files())} payload files"
 
 
+CONTEXT = "https://w3id.org/ro/crate/1.1/context"
+
+
+def without_network():
+    """Where the RO-Crate context cannot be fetched, its copy in the package rocrate stands in (of a later version)."""
+    try:
+        urllib.request.urlopen(CONTEXT, timeout=20).close()
+        return "the published context"
+    except OSError:
+        pass
+    kept = (importlib.resources.files("rocrate") / "data/ro-crate.jsonld").read_bytes()
+    plain_open, plain_request = rdflib._networking.urlopen, requests.sessions.Session.request
+
+    def urlopen(request, *more, **named):
+        url = request if isinstance(request, str) else request.full_url
+        if url != CONTEXT:
+            return plain_open(request, *more, **named)
+        headers = email.message.Message()
+        headers["Content-Type"] = "application/ld+json"
+        return urllib.response.addinfourl(io.BytesIO(kept), headers, url, 200)
+
+    def request(session, method, url, *more, **named):
+        if url != CONTEXT:
+            return plain_request(session, method, url, *more, **named)
+        answer = requests.Response()
+        answer.status_code, answer.url, answer._content = 200, url, kept
+        answer.headers["Content-Type"] = "application/ld+json"
+        return answer
+
+    rdflib._networking.urlopen = urlopen
+    requests.sessions.Session.request = request
+    return "the context of the package rocrate, for want of a network"
+
+
 def ro_crate(bag):
-    """roc-validator, profile RO-Crate 1.1, requirements that MUST hold and those that SHOULD."""
-    program = pathlib.Path(sys.executable).with_name("rocrate-validator")
-    run = subprocess.run(
-        [program, "--disable-color", "validate", "--no-paging", "--profile-identifier", "ro-crate-1.1",
-         "--requirement-severity", "RECOMMENDED", "--output-format", "json", str(bag / "data")],
-        capture_output=True, text=True, check=False,
+    """roc-validator, profile RO-Crate 1.1: what MUST hold fails, what SHOULD hold is said."""
+    settings = services.ValidationSettings(
+        rocrate_uri=str(bag / "data"),
+        profile_identifier="ro-crate-1.1",
+        requirement_severity=models.Severity.RECOMMENDED,
+        abort_on_first=False,
     )
-    start = run.stdout.find("{")
-    result = json.loads(run.stdout[start:]) if start >= 0 else {}
-    if run.returncode != 0 or not result.get("passed"):
-        issues = [f"{it.get('check', {}).get('identifier')}: {it.get('message')}" for it in result.get("issues", [])]
-        raise ValueError("; ".join(issues[:5]) or run.stdout[-300:] + run.stderr[-300:])
-    return "RO-Crate 1.1, required and recommended"
+    result = services.validate(settings)
+    said = [(issue.severity, f"{issue.check.identifier} {issue.message}") for issue in result.get_issues()]
+    broken = [words for severity, words in said if severity == models.Severity.REQUIRED]
+    if broken:
+        raise ValueError("; ".join(broken))
+    recommended = "; ".join(words for _, words in said) or "none"
+    return f"{len(result.executed_checks)} checks of RO-Crate 1.1; recommendations not met: {recommended}"
 
 
 def signatures(bag):
@@ -158,6 +200,7 @@ def shorter_table(copy):
 
 def main():
     bag, packed = pathlib.Path(sys.argv[1]), pathlib.Path(sys.argv[2])
+    print(f"RO-Crate is checked with {without_network()}")
     checks = [
         ("bagit " + bagit.VERSION, bagit_reference, lambda copy: flip(copy / "data/report.pdf")),
         ("roc-validator", ro_crate, without_name),

@@ -40,7 +40,7 @@ pub fn crate_metadata(files: &[File], about: &Description) -> String {
             "description": about.description,
             "datePublished": about.published,
             "license": {"@id": "#terms"},
-            "creator": {"@id": "#inspector"},
+            "author": {"@id": "#inspector"},
             "hasPart": parts,
         }),
         json!({

@@ -151,22 +151,25 @@ fn manifests(
         found.fault("bagit.txt", "does not say what the first file of a bag says");
     }
     found.tag_manifest_sha256 = hashes.get(place::TAG_MANIFEST).copied();
-    let payload = |path: &str| path.starts_with("data/");
-    let tag = |path: &str| {
-        !payload(path) && path != place::TAG_MANIFEST && !path.starts_with(place::SIGNATURES)
-    };
-    let pairs: [(&str, &dyn Fn(&str) -> bool); 2] =
-        [(place::TAG_MANIFEST, &tag), (place::MANIFEST, &payload)];
-    for (manifest_path, covers) in pairs {
+    for manifest_path in [place::TAG_MANIFEST, place::MANIFEST] {
         let Some(text) = bytes(container, manifest_path, found) else { continue };
         let read = String::from_utf8(text)
             .map_err(|_| "it is no text".to_owned())
             .and_then(|text| manifest::read(&text));
         match read {
-            Ok(named) => against(manifest_path, &named, hashes, covers, found),
+            Ok(named) => against(manifest_path, &named, hashes, found),
             Err(why) => found.fault(manifest_path, format!("cannot be read as a manifest: {why}")),
         }
     }
+}
+
+/// Whether it is this manifest that names this path.
+fn covers(manifest_path: &str, path: &str) -> bool {
+    let payload = path.starts_with("data/");
+    if manifest_path == place::MANIFEST {
+        return payload;
+    }
+    !payload && path != place::TAG_MANIFEST && !path.starts_with(place::SIGNATURES)
 }
 
 /// The files that a manifest names against those that are there.
@@ -174,11 +177,10 @@ fn against(
     manifest_path: &str,
     named: &BTreeMap<String, Sha256>,
     hashes: &BTreeMap<String, Sha256>,
-    covers: &dyn Fn(&str) -> bool,
     found: &mut Verification,
 ) {
     for (path, sha256) in named {
-        if !covers(path) {
+        if !covers(manifest_path, path) {
             found.fault(manifest_path, format!("names {path}, which is not its business"));
             continue;
         }
@@ -191,7 +193,9 @@ fn against(
             None => found.fault(path, format!("is missing; {manifest_path} names it")),
         }
     }
-    for path in hashes.keys().filter(|path| covers(path) && !named.contains_key(*path)) {
+    for path in
+        hashes.keys().filter(|path| covers(manifest_path, path) && !named.contains_key(*path))
+    {
         found.fault(path, format!("was added: {manifest_path} does not name it"));
     }
 }

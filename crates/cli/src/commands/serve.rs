@@ -130,6 +130,12 @@ fn greet(running: &Running) -> std::io::Result<()> {
     let mut out = std::io::stdout().lock();
     writeln!(out, "data:    {}", running.data.display())?;
     writeln!(out, "app:     {}", running.address)?;
+    if running.at.ip().is_unspecified() && running.address.contains("127.0.0.1") {
+        writeln!(
+            out,
+            "         no address of this machine in a network was found: phones do not reach it, unless --at names one"
+        )?;
+    }
     if let Some(install) = &running.install {
         writeln!(
             out,

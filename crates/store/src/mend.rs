@@ -133,7 +133,9 @@ fn same_log(
     copy: &Store,
     doing: &str,
 ) -> Result<bool, StoreError> {
-    let row = |seq: u64| -> Result<Option<(Option<[u8; 32]>, Option<[u8; 32]>)>, StoreError> {
+    /// A row's hash and seal, each as far as it can be read.
+    type Marks = (Option<[u8; 32]>, Option<[u8; 32]>);
+    let row = |seq: u64| -> Result<Option<Marks>, StoreError> {
         transaction
             .query_row(
                 "select hash, seal from change where job = ?1 and seq = ?2",

@@ -256,6 +256,7 @@ impl Visit {
                 }
             }
         }
+        let fits = |pad: &Pad| pad.entered.is_some() || self.has_axle_for(&pad.position);
         let pads: Vec<Pad> = positions
             .into_iter()
             .map(|position| Pad {
@@ -263,6 +264,7 @@ impl Visit {
                 entered: self.entered(&id, plan, &position, values),
                 position,
             })
+            .filter(fits)
             .collect();
         let suggested_places = match &plan.positions {
             Positions::Any => self.suggested_places(point, &pads),
@@ -285,6 +287,12 @@ impl Visit {
             suggested_places,
             instrument: self.usual_instrument(&id, plan),
         }
+    }
+
+    /// Wheels of a middle axle are offered only where there are three axles, or nobody said how many.
+    fn has_axle_for(&self, position: &str) -> bool {
+        !position.ends_with("_middle")
+            || !(1..=2).contains(&self.inspection().dwelling.outline.axles)
     }
 
     fn entered(

@@ -149,3 +149,19 @@ fn what_keeps_a_use_open_comes_first_and_leaves_the_list_when_done() {
     // The photo that the point wants is missing still, and keeps no use open.
     assert_eq!(visit.left(us()).essential.len(), before - 1);
 }
+
+#[test]
+fn a_middle_axle_has_pads_only_where_there_is_one() {
+    let mut visit = demo_visit();
+    let places = |visit: &Visit| -> usize {
+        let point = visit.point(&"tyres".into(), us()).unwrap();
+        point.readings.iter().find(|reading| reading.name == "pressure").unwrap().pads.len()
+    };
+    assert_eq!(places(&visit), 7, "nobody said how many axles there are");
+    for (axles, pads) in [(2, 5), (3, 7)] {
+        let mut after = Box::new(visit.inspection().dwelling.clone());
+        after.outline.axles = axles;
+        visit.act(Act::ChangeUnit { after }, minute(i64::from(axles))).unwrap();
+        assert_eq!(places(&visit), pads);
+    }
+}

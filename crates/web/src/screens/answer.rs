@@ -60,7 +60,7 @@ pub(super) fn AnswerBar(id: PointId, point: Seen) -> impl IntoView {
         }
         let (examined, not_fitted) = (answer.clone(), answer.clone());
         view! {
-            <div class="act-bar" role="group" aria-label=say("answer-label")>
+            <div class="act-bar answers" role="group" aria-label=say("answer-label")>
                 <button on:click=move |_| asking.set(true)>{say("answer-not-examined")}</button>
                 <button on:click=move |_| { not_fitted(Answer::NotFitted); }>{say("answer-not-fitted")}</button>
                 <button class="primary" on:click=move |_| { examined(Answer::Examined); }>{say("answer-examined")}</button>

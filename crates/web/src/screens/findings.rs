@@ -50,7 +50,7 @@ pub(super) fn FindingCard(row: FindingRow) -> impl IntoView {
             {(!row.stop_work.is_empty()).then(|| view! {
                 <p class="caution"><Icon shape=Shape::Caution/><strong>{row.stop_work.clone()}</strong></p>
             })}
-            <h3>{number}{row.title}</h3>
+            <h2>{number}{row.title}</h2>
             <p>{row.statement}</p>
             <p class="row-facts">
                 {(!uses.is_empty()).then(|| view! { <span class="fact"><Icon shape=Shape::Bad/>{say_with("finding-stops", &[("uses", &uses.join(", "))])}</span> })}

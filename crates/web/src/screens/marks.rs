@@ -105,9 +105,8 @@ impl Shape {
         match self {
             Self::Good => "mark good",
             Self::Bad => "mark bad",
-            Self::Ask | Self::Beyond | Self::Incomplete => "mark warn",
+            Self::Ask | Self::Beyond | Self::Incomplete | Self::Caution => "mark warn",
             Self::Done => "mark done",
-            Self::Caution => "mark caution",
             Self::Within
             | Self::Open
             | Self::Begun

@@ -253,7 +253,7 @@ fn EntryForm(
                 let units_of = choices.clone();
                 view! {
                     <form class="entry" on:submit=move |event| { event.prevent_default(); enter(); }>
-                        <label for=id.clone()>{label}</label>
+                        <label for=id.clone() class:unseen=move || entry.position().is_empty()>{label.clone()}</label>
                         <div class="entry-row">
                             <input id=id.clone() type="text" autocomplete="off" autocapitalize="off" spellcheck="false" enterkeyhint="enter"
                                 class:figure=numeric inputmode=if numeric { "decimal" } else { "text" }
@@ -268,9 +268,9 @@ fn EntryForm(
                             })}
                             <button type="submit" class="enter">{say("reading-enter")}</button>
                         </div>
-                        {numeric.then(|| view! { <Instrument entry title/> })}
                     </form>
                     <div id=live class="live" role="status">{move || typed.get().map(|typed| view! { <Live typed/> })}</div>
+                    {numeric.then(|| view! { <Instrument entry title/> })}
                 }.into_any()
             }
         }

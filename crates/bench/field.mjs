@@ -12,10 +12,7 @@ for (const { module: from, name, kind } of WebAssembly.Module.imports(module)) {
 const { exports } = new WebAssembly.Instance(module, imports);
 const processor = () => process.cpuUsage().user / 1000 + process.cpuUsage().system / 1000;
 
-let start = processor();
-exports.main(0, 0);
-const planning = processor() - start;
-
+// Found before anything runs: later a copy of the heading may lie on the stack.
 const heading = new TextEncoder().encode("nearside field\n\n");
 const memory = new Uint8Array(exports.memory.buffer);
 let at = -1;
@@ -23,6 +20,10 @@ for (let i = 0; at < 0 && i + heading.length < memory.length; i += 4) {
   if (heading.every((byte, index) => memory[i + index] === byte)) at = i;
 }
 if (at < 0) throw new Error("the program's answer is not in its memory");
+
+let start = processor();
+exports.main(0, 0);
+const planning = processor() - start;
 
 const runs = [];
 for (let call = 0; call < CALLS; call += 1) {
@@ -34,11 +35,16 @@ for (let call = 0; call < CALLS; call += 1) {
 }
 const most = Math.max(...runs.map((run) => run.milliseconds));
 const worse = Math.max(...runs.map((run) => 100 * (run.mended / run.anew - 1)));
+const broken = runs.reduce((sum, run) => sum + run.broken, 0);
+if (most * SLOWER >= 200 || worse > 3 || broken > 0) {
+  console.error("missed: 200 ms at a quarter of the speed, 3 % above planning anew, no rule broken");
+  process.exitCode = 1;
+}
 console.log(JSON.stringify({
   planning_milliseconds: planning,
   most_milliseconds: most,
   most_milliseconds_slowed: most * SLOWER,
   most_percent_worse_than_anew: worse,
-  broken: runs.reduce((sum, run) => sum + run.broken, 0),
+  broken,
   runs,
 }));

@@ -46,8 +46,7 @@ pub(super) fn least_without_clock(problem: &Compact, known: Ticks, most_states: 
     let (place, free) = now.people[0];
     let sure = free + hands_on;
     let Some(classes) = Classes::new(problem) else {
-        let home = problem.walk(place, problem.end).min(0);
-        return Bound { finish: sure + home, complete: false, states: 0 };
+        return Bound { finish: sure, complete: false, states: 0 };
     };
     let limit = usize::try_from(known - sure).unwrap_or(0).min(usize::from(u16::MAX) - 1);
     let mut wanted = vec![false; problem.places];

@@ -96,8 +96,9 @@ fn the_whole_plan_states_its_gap() {
     for without in plan.points.iter().flat_map(|point| &point.not_fitted) {
         equipment.remove(without);
     }
-    let inspection = unit(DwellingKind::ParkTrailer, equipment);
-    let visit = prepare(&plan, &inspection, &day()).unwrap();
+    let visits = DwellingKind::ALL
+        .map(|kind| prepare(&plan, &unit(kind, equipment.clone()), &day()).unwrap());
+    let visit = visits.into_iter().max_by_key(|visit| visit.problem.acts.len()).unwrap();
     let found = scheduled(&visit, 30_000);
     let bound = lower_bound(&visit.problem, &visit.progress, Some(&found), 50_000);
     println!("{} acts, {} half minutes, {bound:?}", visit.problem.acts.len(), found.finish);

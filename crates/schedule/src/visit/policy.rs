@@ -21,6 +21,14 @@ pub(super) const PROTECTIVE: &[&str] = &[
 pub(super) const FIRST_USE: &[(&str, &str)] =
     &[("shore_power_on", "skin_voltage"), ("gas_on", "gas_leak_check")];
 
+/// Points that come before everything else, in this order, except for what they wait for themselves and what
+/// is done away from the unit: nobody works on a unit before the nose and the test of its skin. Where one of them is
+/// left out, only what rests on it by [`PROTECTIVE`] is blocked.
+pub(super) const BEFORE_ALL: &[&str] = &["gas_smell", "skin_voltage"];
+
+/// Stops away from the unit.
+pub(super) const AWAY: &[&str] = &["papers", "site"];
+
 /// Drawing water or letting it drain.
 const WATER: &str = "water moving";
 /// Using gas or turning its valves.

@@ -185,11 +185,21 @@ impl Builder<'_> {
                     *first != point.id && point.needs.iter().any(|need| need == word)
                 })
                 .map(|&(_, first)| first);
-            for earlier in point.after.iter().map(String::as_str).chain(first_uses) {
+            let away = policy::AWAY.contains(&point.stop.as_str());
+            let before_all = policy::BEFORE_ALL.iter().copied();
+            let before_all = before_all.take_while(|&one| one != point.id && !away);
+            let all =
+                point.after.iter().map(String::as_str).chain(first_uses).map(|one| (one, true));
+            for (earlier, named) in all.chain(before_all.map(|one| (one, false))) {
                 if !self.has(earlier) || earlier == point.id {
                     continue;
                 }
-                let safety = policy::PROTECTIVE.contains(&earlier);
+                let there =
+                    |order: &Order| order.then == point.id && order.first == self.last_act(earlier);
+                if !named && orders.iter().any(there) {
+                    continue;
+                }
+                let safety = named && policy::PROTECTIVE.contains(&earlier);
                 let order = Order {
                     first: self.last_act(earlier),
                     then: point.id.clone(),

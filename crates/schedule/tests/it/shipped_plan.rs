@@ -127,6 +127,16 @@ fn dangerous_steps_come_after_what_makes_them_safe() {
             assert!(start("gas_leak_check.return") < start(&point.id), "{}", point.id);
         }
     }
+    for act in &visit.problem.acts {
+        let away = act.place == "papers" || act.place == "site";
+        if !away && act.id != "gas_smell" {
+            assert!(start("gas_smell") < start(&act.id), "{}", act.id);
+        }
+        let before = ["gas_smell", "pedestal", "cord_and_inlet", "skin_voltage"];
+        if !away && !before.contains(&act.id.as_str()) {
+            assert!(start("skin_voltage") < start(&act.id), "{}", act.id);
+        }
+    }
     let told = explanation(&visit, &found);
     let caution = told.find("the pedestal tested before the plug goes in").unwrap();
     assert!(caution < told.find("shore power on: ").unwrap(), "the caution comes first");

@@ -5,7 +5,7 @@ use std::fs;
 
 use serde_json::{Value, json};
 
-use super::{World, make_job};
+use super::{World, go_in_job, make_job};
 use crate::{Outcome, Tools, browser::Browser};
 
 /// WCAG 2.2 level AA and axe's best practices.
@@ -24,8 +24,32 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     drop(browser);
     let browser = world.paired("paired", "Dane Hollworth")?;
     report.look(&browser, "jobs, none")?;
-    make_job(&browser, "2026-045")?;
+    let job = make_job(&browser, "2026-045")?;
+    browser.wait_for("nav.tabs")?;
     report.look(&browser, "opening page")?;
+    for screen in ["line", "findings", "new-finding", "waits", "site", "search", "left"] {
+        go_in_job(&browser, &world, &job, screen)?;
+        browser.wait_for("main h1")?;
+        report.look(&browser, screen)?;
+    }
+    // A point before its answer, with a reading being typed, and after it; then what was found there.
+    go_in_job(&browser, &world, &job, "point/tyres")?;
+    browser.wait_for(".act-bar")?;
+    report.look(&browser, "point")?;
+    browser.fill("form.entry input.figure", "12")?;
+    report.look(&browser, "point, typing")?;
+    browser.fill("form.entry input.figure", "12\u{e007}")?;
+    browser.tap_words("Can’t examine")?;
+    browser.wait_for(".act-bar.reasons")?;
+    report.look(&browser, "point, reasons")?;
+    browser.tap(".act-bar.reasons button:nth-of-type(1)")?;
+    browser.wait_for(".act-bar.answered")?;
+    report.look(&browser, "point, answered")?;
+    for screen in ["line", "findings", "left"] {
+        go_in_job(&browser, &world, &job, screen)?;
+        browser.wait_for("main h1")?;
+        report.look(&browser, &format!("{screen}, with entries"))?;
+    }
     for (path, name) in [("#/jobs", "jobs"), ("#/new", "new job"), ("#/settings", "settings")] {
         browser.go(&format!("{}{path}", world.server.address()))?;
         browser.wait_for("main h1")?;

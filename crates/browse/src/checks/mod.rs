@@ -6,13 +6,16 @@ mod fault;
 mod kill;
 mod offline;
 mod pairing;
+mod photos;
 mod pictures;
 mod speed;
+mod two;
 mod update;
+mod visit;
 
 use std::{fs, path::PathBuf};
 
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::{
     Outcome, Tools,
@@ -31,6 +34,9 @@ pub(crate) const ALL: &[Check] = &[
         "with the server stopped the app starts and works; afterwards the server has it",
         offline::check,
     ),
+    ("visit", "sixty points done offline are the same in the server's assessment", visit::check),
+    ("two", "two devices edit one job at once; both keep everything", two::check),
+    ("photos", "two hundred photos of one job, each kept and copied", photos::check),
     ("kill", "a browser killed at any moment has lost nothing that it said was kept", kill::check),
     ("fault", "server, line and browsers fail at random: what was promised is there", fault::check),
     ("alone", "two tabs never write at once", alone::check),
@@ -93,6 +99,18 @@ fn make_job(browser: &Browser, number: &str) -> Outcome<String> {
     browser.wait_until_kept()?;
     let job = browser.script("return location.hash.split('/')[2]", &[])?;
     job.as_str().map(str::to_owned).ok_or_else(|| "the address names no job".to_owned())
+}
+
+/// Goes to a screen of a job.
+fn go_in_job(browser: &Browser, world: &World, job: &str, screen: &str) -> Outcome<()> {
+    browser.go(&format!("{}#/job/{job}/{screen}", world.server.address()))?;
+    browser.wait_for("nav.tabs")
+}
+
+/// The server's assessment of a job.
+fn assessment(world: &World, job: &str) -> Outcome<Value> {
+    let text = world.server.run(&["assess", job, "--json"])?;
+    serde_json::from_str(&text).map_err(|error| format!("assess --json: {error}"))
 }
 
 /// How many records a table of the app's database holds.

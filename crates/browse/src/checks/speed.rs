@@ -2,13 +2,17 @@
 
 use serde_json::json;
 
-use super::World;
-use crate::{Outcome, Tools};
+use super::{World, go_in_job, make_job};
+use crate::{Outcome, Tools, browser::Browser};
 
 /// Budget of the first transfer, bytes.
 const TRANSFER: u64 = 900_000;
 /// Budget from the start of navigation until the list of jobs is there, milliseconds, installed, without a server.
 const READY: f64 = 1_500.0;
+/// Budget from a key to the verdict on the screen, milliseconds.
+const VERDICT: f64 = 50.0;
+/// Budget of the longest task while the line is scrolled, milliseconds.
+const TASK: f64 = 100.0;
 /// Starts of which the median counts.
 const STARTS: usize = 5;
 
@@ -40,16 +44,84 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     }
     starts.sort_by(f64::total_cmp);
     let ready = starts.get(STARTS / 2).copied().unwrap_or(f64::INFINITY);
+    let job = make_job(&browser, "2026-046")?;
+    let verdicts = typing(&browser, &world, &job)?;
+    let verdict = verdicts.get(verdicts.len() / 2).copied().unwrap_or(f64::INFINITY);
+    let longest = scrolling(&browser, &world, &job)?;
     let measured = format!(
-        "start-up transfer {:.0} KB (budget {} KB); ready at 4x slow-down, median of {STARTS}: {ready:.0} ms (budget {READY} ms), {:.0} to {:.0} ms",
+        "start-up transfer {:.0} KB (budget {} KB); ready at 4x slow-down, median of {STARTS}: {ready:.0} ms (budget {READY} ms), {:.0} to {:.0} ms; reading to verdict, \
+         median of {}: {verdict:.0} ms (budget {VERDICT} ms); longest task while scrolling the line {longest:.0} ms (budget {TASK} ms)",
         transfer / 1000.0,
         TRANSFER / 1000,
         starts.first().copied().unwrap_or_default(),
         starts.last().copied().unwrap_or_default(),
+        verdicts.len(),
     );
     #[allow(clippy::cast_precision_loss, reason = "a budget of kilobytes")]
-    if !tools.quick && (transfer > TRANSFER as f64 || ready > READY) {
+    if !tools.quick
+        && (transfer > TRANSFER as f64 || ready > READY || verdict > VERDICT || longest > TASK)
+    {
         return Err(measured);
     }
     Ok(measured)
+}
+
+/// Milliseconds from each of some changes of a reading until the page has drawn its verdict, in order of size.
+fn typing(browser: &Browser, world: &World, job: &str) -> Outcome<Vec<f64>> {
+    go_in_job(browser, world, job, "point/regulator_lockup")?;
+    browser.wait_for("form.entry input.figure")?;
+    let times = browser.script(
+        "return (async () => {
+           const input = document.querySelector('form.entry input.figure');
+           const live = input.closest('section').querySelector('.live');
+           const times = [];
+           for (const text of ['9', '11', '12.5', '13', '13.9', '14.2', '15', '16', '8', '10', '12']) {
+             const before = live.innerText, start = performance.now();
+             const changed = new Promise((done, fail) => {
+               const watch = new MutationObserver(() => { if (live.innerText !== before) { watch.disconnect(); done(performance.now() - start); } });
+               watch.observe(live, {childList: true, characterData: true, subtree: true});
+               setTimeout(() => fail(new Error('no verdict for ' + text)), 10000);
+             });
+             input.value = text;
+             input.dispatchEvent(new Event('input', {bubbles: true}));
+             times.push(await changed);
+             await new Promise(done => setTimeout(done, 100));
+           }
+           return times;
+         })()",
+        &[],
+    )?;
+    let mut times: Vec<f64> = times
+        .as_array()
+        .map(|all| all.iter().filter_map(serde_json::Value::as_f64).collect())
+        .unwrap_or_default();
+    if times.is_empty() {
+        return Err("no verdict was timed".to_owned());
+    }
+    times.sort_by(f64::total_cmp);
+    Ok(times)
+}
+
+/// The longest task while the line is scrolled from top to bottom, milliseconds; those below 50 ms count as 0.
+fn scrolling(browser: &Browser, world: &World, job: &str) -> Outcome<f64> {
+    go_in_job(browser, world, job, "line")?;
+    browser.wait_for("ol.stops li")?;
+    let longest = browser.script(
+        "return (async () => {
+           await new Promise(done => setTimeout(done, 1500));
+           let longest = 0;
+           const watch = new PerformanceObserver(list => { for (const task of list.getEntries()) longest = Math.max(longest, task.duration); });
+           watch.observe({type: 'longtask'});
+           const end = document.documentElement.scrollHeight;
+           for (let at = 0; at <= end; at += 120) {
+             window.scrollTo(0, at);
+             await new Promise(done => requestAnimationFrame(done));
+           }
+           await new Promise(done => setTimeout(done, 300));
+           watch.disconnect();
+           return longest;
+         })()",
+        &[],
+    )?;
+    longest.as_f64().ok_or_else(|| "no task was timed".to_owned())
 }

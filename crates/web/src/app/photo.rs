@@ -1,5 +1,7 @@
 //! A photo from the camera: its own bytes and a small picture of it on the disk first, then its entry in the record.
 
+use std::cell::RefCell;
+
 use field::Act;
 use inspection::{Moment, PhotoId};
 use js_sys::{ArrayBuffer, Date, Function, Promise, Uint8Array};
@@ -42,16 +44,18 @@ impl App {
     ) {
         self.photos_under_way.update(|count| *count += 1);
         spawn_local(async move {
+            let done = turn().await;
             match self.keep_photo(&file, evidence).await {
                 Ok((photo, blobs)) => {
                     let act = make_act(photo);
                     self.change(blobs, |visit, now| visit.act(act, now));
                 }
                 Err(why) => {
-                    self.say(self.texts().say_with("shell-photo-not-kept", &[("why", &why)]))
+                    self.say(self.texts().say_with("shell-photo-not-kept", &[("why", &why)]));
                 }
             }
             self.photos_under_way.update(|count| *count = count.saturating_sub(1));
+            drop(done.call0(&JsValue::NULL));
         });
     }
 
@@ -88,6 +92,21 @@ impl App {
         core.disk.keep_blobs(&kept).await?;
         Ok((photo, new))
     }
+}
+
+/// Waits until the photos before are done: a phone has not the memory for many at once. Whoever has had its turn calls
+/// what is answered.
+async fn turn() -> Function {
+    thread_local! {
+        static LAST: RefCell<Option<Promise>> = const { RefCell::new(None) };
+    }
+    let mut done = None;
+    let mine = Promise::new(&mut |resolve: Function, _| done = Some(resolve));
+    let before = LAST.replace(Some(mine));
+    if let Some(before) = before {
+        drop(JsFuture::from(before).await);
+    }
+    done.unwrap_or_default()
 }
 
 async fn bytes_of(blob: &Blob) -> Result<ArrayBuffer, String> {

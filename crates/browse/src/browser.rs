@@ -85,6 +85,7 @@ impl Driver {
                 "mobileEmulation": {"deviceMetrics":
                     {"width": 390, "height": 844, "pixelRatio": 2.0, "touch": true, "mobile": true}},
             },
+            "goog:loggingPrefs": {"browser": "ALL"},
             "timeouts": {"script": 120_000, "pageLoad": 60_000},
         }}});
         let answer = self.ask("POST", "/session", Some(&wanted))?;
@@ -141,6 +142,14 @@ impl Browser {
     pub(crate) fn picture(&self) -> Outcome<Vec<u8>> {
         let picture = self.ask("GET", "/screenshot", None)?;
         picture.as_str().and_then(crate::base64::read).ok_or_else(|| "no picture came".to_owned())
+    }
+
+    /// What the browser's console says since it was last asked.
+    pub(crate) fn console(&self) -> String {
+        let lines =
+            self.ask("POST", "/se/log", Some(&json!({"type": "browser"}))).unwrap_or_default();
+        let lines = lines.as_array().into_iter().flatten();
+        lines.filter_map(|line| line["message"].as_str()).collect::<Vec<_>>().join("\n")
     }
 
     /// Types keys into the element that a selector finds, as a person would.

@@ -19,7 +19,10 @@ impl Browser {
             if start.elapsed() > Duration::from_secs(seconds) {
                 let seen = self.text("body").unwrap_or_default();
                 let seen: String = seen.chars().take(600).collect();
-                return Err(format!("{what}: not after {seconds} s; the page says: {seen}"));
+                let console: String = self.console().chars().take(2000).collect();
+                return Err(format!(
+                    "{what}: not after {seconds} s; the page says: {seen}\n  console: {console}"
+                ));
             }
             std::thread::sleep(Duration::from_millis(40));
         }

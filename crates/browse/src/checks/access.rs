@@ -82,6 +82,13 @@ struct Report {
 impl Report {
     /// Looks at the screen in every theme.
     fn look(&mut self, browser: &Browser, screen: &str) -> Outcome<()> {
+        // So tall that no bar lies over what could be scrolled from under it.
+        let height = browser.script("return document.documentElement.scrollHeight", &[])?;
+        let height = height.as_u64().unwrap_or(844).max(844) + 200;
+        browser.command(
+            "Emulation.setDeviceMetricsOverride",
+            &json!({"width": 390, "height": height, "deviceScaleFactor": 1, "mobile": true}),
+        )?;
         for theme in ["light", "dark", "sunlight"] {
             browser
                 .script("document.documentElement.dataset.theme = arguments[0]", &[json!(theme)])?;
@@ -98,6 +105,10 @@ impl Report {
         for problem in small_targets(browser)? {
             self.problems.push(format!("{screen}: smaller than 48 px: {problem}"));
         }
+        browser.command(
+            "Emulation.setDeviceMetricsOverride",
+            &json!({"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": true}),
+        )?;
         Ok(())
     }
 

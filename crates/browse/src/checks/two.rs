@@ -13,6 +13,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     first.wait_until_copied(30)?;
     second.wait_for("#jobs-there .row")?;
     second.tap("#jobs-there .row")?;
+    second.wait_for("nav.tabs")?;
     second.wait_until_copied(30)?;
     for browser in [&first, &second] {
         browser.wait_until_installed()?;

@@ -76,9 +76,19 @@ fn one_point(browser: &Browser, at: usize) -> Outcome<Said> {
     let mut reading = None;
     if let Some(id) = figure.as_str() {
         browser.fill(&format!("[id='{id}']"), &format!("{TYPED}\u{e007}"))?;
-        browser.wait("the reading", &format!("document.getElementById('{id}').closest('section').querySelector('.stored, .pad[aria-pressed]')"), 10)?;
-        reading =
-            id.strip_prefix("reading-").and_then(|id| id.strip_suffix("-entry")).map(str::to_owned);
+        let entered = format!("document.getElementById('{id}')?.value === ''");
+        let refused = "document.querySelector('#sentences .sentence')";
+        browser.wait("the reading", &format!("{entered} || {refused}"), 10)?;
+        if browser.script(&format!("return !!({refused})"), &[])? == Value::Bool(true) {
+            // Not every reading takes that number: it is said so, and nothing was entered.
+            browser.tap("#sentences .sentence button")?;
+            browser.fill(&format!("[id='{id}']"), "\u{e003}")?;
+        } else {
+            reading = id
+                .strip_prefix("reading-")
+                .and_then(|id| id.strip_suffix("-entry"))
+                .map(str::to_owned);
+        }
     }
     let mut reason = None;
     if at % 5 == 4 {

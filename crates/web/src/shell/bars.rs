@@ -23,7 +23,9 @@ pub(super) fn UpdateBar() -> impl IntoView {
 pub(super) fn TopBar() -> impl IntoView {
     let app = app();
     let place = app.place();
-    let in_job = Memo::new(move |_| place.with(|place| place.job().is_some()));
+    // Of a job that is still on its way nothing may be said.
+    let in_job =
+        Memo::new(move |_| place.with(|place| place.job().is_some()) && app.job().is_some());
     let title = move || match place.get() {
         Place::Job(_, _) => app.visit(|visit| visit.title()).unwrap_or_default(),
         Place::Pairing(_) => say("shell-pairing"),

@@ -55,12 +55,14 @@ fn Ready() -> impl IntoView {
             event.prevent_default();
             focus_main();
         }>{move || say("shell-skip")}</a>
-        <UpdateBar/>
-        <TopBar/>
-        <aside class="messages" aria-label=move || say("shell-messages")>
-            <Alarms/>
-            <Sentences/>
-        </aside>
+        <div class="head">
+            <UpdateBar/>
+            <TopBar/>
+            <aside class="messages" aria-label=move || say("shell-messages")>
+                <Alarms/>
+                <Sentences/>
+            </aside>
+        </div>
         <main id="main" tabindex="-1">
             {move || match shown.get() {
                 Shown::Pairing(code) => view! { <Pairing code/> }.into_any(),

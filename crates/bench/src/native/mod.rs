@@ -99,6 +99,9 @@ fn times_by_the_clock(runs: usize, work: impl FnMut() -> Outcome) -> Outcome<(f6
     timed(runs, work, || None)
 }
 
+/// Linux counts a thread's time in ticks of 4 ms or so: shorter work is repeated until it has taken twenty of them.
+const LONG_ENOUGH: f64 = 0.08;
+
 fn timed(
     runs: usize,
     mut work: impl FnMut() -> Outcome,
@@ -108,9 +111,16 @@ fn timed(
     let mut times = Vec::new();
     for _ in 0..runs {
         let (start, before) = (Instant::now(), processor());
-        work()?;
-        let elapsed = start.elapsed().as_secs_f64();
-        times.push(before.zip(processor()).map_or(elapsed, |(before, after)| after - before));
+        let mut repeats = 0.0;
+        times.push(loop {
+            work()?;
+            repeats += 1.0;
+            let elapsed = start.elapsed().as_secs_f64();
+            let taken = before.zip(processor()).map_or(elapsed, |(before, after)| after - before);
+            if before.is_none() || taken >= LONG_ENOUGH {
+                break taken / repeats;
+            }
+        });
     }
     times.sort_by(f64::total_cmp);
     let best = times.first().copied().unwrap_or(f64::NAN);

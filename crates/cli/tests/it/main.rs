@@ -12,6 +12,7 @@ mod fill;
 mod formulas;
 mod help;
 mod names;
+mod phone;
 mod program;
 mod readings;
 mod refusals;

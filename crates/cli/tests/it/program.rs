@@ -119,13 +119,17 @@ impl Nearside {
 
     /// The record's plain data, read from the store by the libraries and not by the program.
     pub(crate) fn inspection(&self) -> inspection::Inspection {
+        let (inspection, problems) = self.record().inspection();
+        assert_eq!(problems, []);
+        inspection
+    }
+
+    /// The job's record, as it lies in the store.
+    pub(crate) fn record(&self) -> record::Record {
         let store = store::Store::open(&self.data()).unwrap();
         let job = store::JobId::new("2026-001").unwrap();
         let changes = store.changes(&job, 0, usize::MAX).unwrap();
-        let pieces = changes.iter().map(|change| change.bytes.as_slice());
-        let (inspection, problems) = record::Record::load(pieces).unwrap().inspection();
-        assert_eq!(problems, []);
-        inspection
+        record::Record::load(changes.iter().map(|change| change.bytes.as_slice())).unwrap()
     }
 
     /// How many changes the job's record has.

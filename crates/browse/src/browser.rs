@@ -96,7 +96,7 @@ impl Driver {
     }
 
     fn ask(&self, method: &str, path: &str, body: Option<&Value>) -> Outcome<Value> {
-        value_of(http::ask(self.port, method, path, &[], body)?)
+        value_of(&http::ask(self.port, method, path, &[], body)?)
     }
 }
 
@@ -107,7 +107,7 @@ impl Drop for Driver {
     }
 }
 
-fn value_of(answer: http::Answer) -> Outcome<Value> {
+fn value_of(answer: &http::Answer) -> Outcome<Value> {
     let value: Value = serde_json::from_slice(&answer.body).map_err(|error| error.to_string())?;
     if answer.status == 200 {
         return Ok(value["value"].clone());
@@ -119,7 +119,7 @@ fn value_of(answer: http::Answer) -> Outcome<Value> {
 impl Browser {
     fn ask(&self, method: &str, path: &str, body: Option<&Value>) -> Outcome<Value> {
         let path = format!("/session/{}{path}", self.session);
-        value_of(http::ask(self.port, method, &path, &[], body)?)
+        value_of(&http::ask(self.port, method, &path, &[], body)?)
     }
 
     /// Goes to an address.

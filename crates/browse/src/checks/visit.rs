@@ -126,7 +126,7 @@ fn compare(said: &[Said], assessed: &Value) -> Outcome<usize> {
         let Some(found) = found else {
             return Err(format!("{}: the reading {name} is not on the server", one.point));
         };
-        if !found["readings"].as_array().is_some_and(|all| !all.is_empty()) {
+        if found["readings"].as_array().is_none_or(Vec::is_empty) {
             return Err(format!("{}: {name} rests on no reading: {found}", one.point));
         }
     }

@@ -120,7 +120,7 @@ pub(crate) fn pack(
     let info = BagInfo {
         identifier: title,
         description: name,
-        contact: inspection.job.inspector.clone(),
+        contact: inspection.job.inspector,
         date: published.chars().take(10).collect(),
         program: PROGRAM.to_owned(),
     };

@@ -66,9 +66,11 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<(), Failure> {
     } else {
         standing::write(&mut out, found)?;
         match by_signer {
-            Some(true) => writeln!(out, "the inspector's signature is by the key that you named")?,
+            Some(true) => {
+                writeln!(out, "the inspector's signature is by the key that you named")?;
+            }
             Some(false) => {
-                writeln!(out, "the inspector's signature is not by the key that you named")?
+                writeln!(out, "the inspector's signature is not by the key that you named")?;
             }
             None => {}
         }

@@ -47,6 +47,11 @@ pub(crate) fn document() -> Value {
 }
 
 fn operation(address: &Address) -> Value {
+    let mut refused = json!({ "application/problem+json": { "schema": schema("Problem") } });
+    if !address.path.starts_with("/v1/") {
+        // What a person opens, a page answers.
+        refused["text/html"] = json!({});
+    }
     let mut operation = json!({
         "summary": address.what,
         "operationId": operation_id(address),
@@ -54,7 +59,7 @@ fn operation(address: &Address) -> Value {
             "200": { "description": "Done.", "content": content(address.gives) },
             "default": {
                 "description": "Not done; `reason` says why.",
-                "content": { "application/problem+json": { "schema": schema("Problem") } },
+                "content": refused,
             },
         },
     });

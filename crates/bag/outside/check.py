@@ -25,6 +25,10 @@ import jsonschema
 import rdflib._networking
 import requests
 from jwcrypto import jwk, jws
+from pyhanko.pdf_utils.reader import PdfFileReader
+from pyhanko.sign.validation import validate_pdf_signature
+from pyhanko.sign.validation.status import SignatureCoverageLevel
+from pyhanko_certvalidator import ValidationContext
 from rocrate_validator import models, services
 
 
@@ -108,6 +112,22 @@ def signatures(bag):
     if "inspector" not in names:
         raise ValueError("no inspector has signed")
     return ", ".join(names)
+
+
+def report_signature(bag):
+    """pyHanko: the signature inside report.pdf holds, covers the whole file, and was the last thing done to it."""
+    with open(bag / "data/report.pdf", "rb") as file:
+        found = PdfFileReader(file).embedded_signatures
+        if len(found) != 1:
+            raise ValueError(f"{len(found)} signatures in the report")
+        # Made by the key for itself: whoever checks takes the certificate as given.
+        context = ValidationContext(trust_roots=[found[0].signer_cert], allow_fetching=False)
+        status = validate_pdf_signature(found[0], context)
+        if not (status.intact and status.valid and status.trusted):
+            raise ValueError(f"intact {status.intact}, valid {status.valid}, trusted {status.trusted}")
+        if status.coverage != SignatureCoverageLevel.ENTIRE_FILE:
+            raise ValueError(f"covers {status.coverage}")
+        return f"{status.md_algorithm}, {found[0].sig_object['/SubFilter']}, {found[0].signer_cert.subject.human_friendly}"
 
 
 def schemas(bag):
@@ -206,6 +226,7 @@ def main():
         ("roc-validator", ro_crate, without_name),
         ("jwcrypto", signatures, lambda copy: flip(next(copy.glob("signatures/*.jws")))),
         ("jwcrypto, manifest changed", signatures, lambda copy: flip(copy / "tagmanifest-sha256.txt")),
+        ("pyHanko", report_signature, lambda copy: flip(copy / "data/report.pdf")),
         ("jsonschema", schemas, with_another_verdict),
         ("csv", tables, shorter_table),
     ]

@@ -106,6 +106,11 @@ impl SigningKey {
         PublicKey(self.0.verifying_key())
     }
 
+    /// Another secret of the same person, one for each label: SHA-256 of label, a zero byte, and the key's seed.
+    pub(crate) fn derived_secret(&self, label: &str) -> [u8; 32] {
+        Sha256::of(&[label.as_bytes(), &[0], self.0.as_bytes()].concat()).0
+    }
+
     /// The signature over a message (RFC 8032, 5.1.6).
     pub(crate) fn signature(&self, message: &[u8]) -> [u8; 64] {
         self.0.sign(message).to_bytes()

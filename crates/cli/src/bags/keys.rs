@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 
 use crate::data_folder::{Place, read_text, write_file};
 use crate::failure::Failure;
+use crate::today;
 
 /// Which key signs, and how it is opened.
 #[derive(Args, Clone, Debug, Default)]
@@ -44,6 +45,17 @@ impl KeyArguments {
         let passphrase = self.passphrase("passphrase of the signing key: ")?;
         SigningKey::from_encrypted_pem(&pem, &passphrase)
             .map_err(|error| Failure::input(format!("{}: {error}", path.display())))
+    }
+
+    /// The day when the key was made, as its public half says; today where that is not at hand.
+    pub(crate) fn made(&self, place: &Place) -> Result<String, Failure> {
+        let public = public_path(&self.path(place)?);
+        let value: Value = match std::fs::read_to_string(&public) {
+            Ok(text) => serde_json::from_str(&text).unwrap_or_default(),
+            Err(_) => Value::Null,
+        };
+        let made = value["made"].as_str().filter(|day| day.parse::<jiff::civil::Date>().is_ok());
+        Ok(made.map_or_else(|| today::today().to_string(), str::to_owned))
     }
 
     /// A new passphrase, asked for twice where it is typed.

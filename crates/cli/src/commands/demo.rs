@@ -149,7 +149,7 @@ fn release_for_show(job: &OpenJob, folder: &Path) -> Result<(Packed, PathBuf), F
         "An invented job: what is open here is open on purpose, to show how a release names it.";
     let terms = release::Terms { accept: vec![accept.to_owned()], ..release::Terms::default() };
     let draft = release::draft(job, &terms)?;
-    let packed = release::release(job, draft, &SigningKey::demonstration())?;
+    let packed = release::release(job, draft, &SigningKey::demonstration(), "2026-01-01")?;
     let into = folder.join(packed.name());
     bags::write(&job.store, &packed.bag, &packed.name(), &into)?;
     Ok((packed, into))

@@ -2,7 +2,10 @@
 
 use std::io::Write;
 
-use bag::{Accepted, Correction, PublicKey, Release, Role, SigningKey, Statement, sign};
+use bag::{
+    Accepted, Correction, PdfSigner, PublicKey, Release, Role, SigningKey, Statement, sign,
+    sign_pdf,
+};
 use clap::Args;
 use findings::Assessment;
 use inspection::{FindingState, Inspection};
@@ -65,7 +68,8 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
     // What must be true first is said before anybody types a passphrase.
     let draft = draft(&job, &terms)?;
     let key = arguments.key.open(place)?;
-    let packed = release(&job, draft, &key)?;
+    let made = arguments.key.made(place)?;
+    let packed = release(&job, draft, &key, &made)?;
     let Some(release) = &packed.state.release else {
         return Err(Failure::failed("the release got lost on its way"));
     };
@@ -155,12 +159,25 @@ pub(crate) fn draft(job: &OpenJob, terms: &Terms) -> Result<Draft, Failure> {
     })
 }
 
-/// Freezes, signs and keeps a release.
-pub(crate) fn release(job: &OpenJob, draft: Draft, key: &SigningKey) -> Result<Packed, Failure> {
+/// Freezes, signs and keeps a release. `made` is the day of the key, from which on the certificate in the report holds.
+pub(crate) fn release(
+    job: &OpenJob,
+    draft: Draft,
+    key: &SigningKey,
+    made: &str,
+) -> Result<Packed, Failure> {
     let public = key.public();
     let released_at = today::in_universal_time(today::unix_seconds());
-    let typeset =
+    let mut typeset =
         report::typeset(job, ::report::Options::default(), signed_words(&public, &released_at))?;
+    let signer = PdfSigner {
+        name: draft.by.clone(),
+        thumbprint: public.thumbprint(),
+        since: made.to_owned(),
+        at: released_at.clone(),
+    };
+    typeset.pdf = sign_pdf(&typeset.pdf, key, &signer)
+        .map_err(|why| Failure::failed(format!("the report could not be signed: {why}")))?;
     let release = Release {
         number: draft.number,
         released_at: released_at.clone(),

@@ -92,6 +92,35 @@ fn exported_imported_and_exported_again_it_is_the_same_bag() {
     }
 }
 
+/// The programs qpdf and pdfsig (poppler-utils) read the report and the signature inside.
+fn the_report_is_signed_for_pdf_readers(report: &Path) {
+    let ask = |program: &str, arguments: &[&str], report: &Path| {
+        let output = std::process::Command::new(program).args(arguments).arg(report).output();
+        let output = output
+            .unwrap_or_else(|error| panic!("this test needs the program `{program}`: {error}"));
+        (String::from_utf8_lossy(&output.stdout).into_owned(), output.status.success())
+    };
+    let (said, sound) = ask("qpdf", &["--check"], report);
+    assert!(sound && said.contains("No syntax or stream encoding errors found"), "{said}");
+    let (said, _) = ask("pdfsig", &["-nocert"], report);
+    for line in [
+        "Signature is Valid.",
+        "Total document signed",
+        "ETSI.CAdES.detached",
+        "Signer Certificate Common Name: B. Inspector",
+    ] {
+        assert!(said.contains(line), "{line}: {said}");
+    }
+    let mut bytes = std::fs::read(report).unwrap();
+    let middle = bytes.len() / 3;
+    bytes[middle] ^= 1;
+    let changed = report.with_extension("changed.pdf");
+    std::fs::write(&changed, bytes).unwrap();
+    let (said, _) = ask("pdfsig", &["-nocert"], &changed);
+    assert!(said.contains("Digest Mismatch"), "{said}");
+    std::fs::remove_file(changed).unwrap();
+}
+
 #[test]
 fn verify_tells_by_its_status_what_a_bag_is_worth() {
     let program = released();
@@ -106,6 +135,7 @@ fn verify_tells_by_its_status_what_a_bag_is_worth() {
     }
     let other = program.with_key("C. Reviewer", Some("other.pem"));
     assert_eq!(program.run(&["verify", "bag", "--signer", &other]).status, 5);
+    the_report_is_signed_for_pdf_readers(&program.path("bag/data/report.pdf"));
 
     let report = program.path("bag/data/report.pdf");
     let mut bytes = std::fs::read(&report).unwrap();

@@ -33,7 +33,7 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
         }
         Act::Enter(entering) => entered(visit, &entering, now),
         Act::Correct { reading, text, unit, instrument } => {
-            corrected(visit, &reading, (&text, &unit), instrument, now)
+            corrected(visit, &reading, (&text, &unit), instrument.as_ref(), now)
         }
         Act::Strike { reading, reason } => {
             standing(visit, &reading)?;
@@ -286,14 +286,14 @@ fn corrected(
     visit: &Visit,
     old: &ReadingId,
     (text, unit): (&str, &str),
-    with: Option<InstrumentId>,
+    with: Option<&InstrumentId>,
     now: Now,
 ) -> Result<Vec<Edit>, Said> {
     let before = standing(visit, old)?;
     let (_, plan) = planned(visit, &before.point, &before.name)?;
     let after = Reading {
         entry: entry::complete(plan, text, unit)?,
-        instrument: instrument(visit, plan, with.as_ref())?,
+        instrument: instrument(visit, plan, with)?,
         at: Some(now.moment).max(before.at),
         by: visit.author().person.clone(),
         ..before.clone()

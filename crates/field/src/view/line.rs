@@ -92,9 +92,9 @@ impl Visit {
             };
             for (_, point) in rows.iter().filter(|(at, _)| *at == stop.id) {
                 if point.state.is_done() {
-                    row.done += 1
+                    row.done += 1;
                 } else {
-                    row.left += 1
+                    row.left += 1;
                 }
                 let (count, holds) = at_point.get(&point.id).copied().unwrap_or_default();
                 row.findings += count;

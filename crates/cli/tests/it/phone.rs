@@ -92,7 +92,7 @@ fn a_visit_on_the_phone_says_what_the_filled_sheet_says() {
     program.run(&[&new[..], &["--inspector", &job.inspector]].concat()).text();
 
     // The phone begins with the job as the desk made it.
-    let author = Author::new([7; 16], job.inspector.clone());
+    let author = Author::new([7; 16], job.inspector);
     let mut phone = Visit::of(program.record(), author).unwrap();
     let script = demo_sheet::script(&phone, demo::sheet(), false);
     assert!(script.points >= 60, "{}", script.points);

@@ -345,10 +345,10 @@ proptest! {
             prop_assert_eq!(&meaning(&visit), &meanings[behind], "taking back act {}", behind);
         }
         prop_assert!(visit.undo(minute(clock)).is_err());
-        for ahead in 1..=acts {
+        for (ahead, wanted) in meanings.iter().enumerate().skip(1) {
             clock += 1;
             visit.redo(minute(clock)).unwrap();
-            prop_assert_eq!(&meaning(&visit), &meanings[ahead], "doing act {} again", ahead);
+            prop_assert_eq!(&meaning(&visit), wanted, "doing act {} again", ahead);
         }
         prop_assert!(visit.redo(minute(clock)).is_err());
         // Everything that was ever entered is still in the record.

@@ -41,12 +41,15 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     needs::ensure(&needs::BUILD.iter().chain(NEEDS).collect::<Vec<_>>())?;
     let app = if built { web::folder() } else { web::build(quick)? };
     if !built {
-        run_shown(&mut cargo_command(&["build", "--locked", "-p", "cli"]))?;
+        // The whole workspace: a part of it alone would have its libraries built again, with other features.
+        run_shown(&mut cargo_command(&["build", "--locked", "--workspace"]))?;
     }
-    let nearside =
-        target_dir().join("debug").join(format!("nearside{}", std::env::consts::EXE_SUFFIX));
+    let program = |name: &str| {
+        target_dir().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+    };
+    let nearside = program("nearside");
     let axe = axe()?;
-    let mut browse = cargo_command(&["run", "--quiet", "--locked", "-p", "browse", "--"]);
+    let mut browse = Command::new(program("browse"));
     browse.arg("--app").arg(app).arg("--nearside").arg(nearside).arg("--axe").arg(axe);
     browse.arg("--scratch").arg(target_dir().join("browse"));
     if quick {

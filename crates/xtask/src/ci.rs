@@ -17,7 +17,6 @@ Runs these steps in order and stops at the first that fails:
   lint        clippy finds nothing, in tests too
   build       everything compiles, tests included
   test        every test passes, the rules in ARCHITECTURE.md among them
-  app         the app does what it says in a real browser
   docs        the documentation builds without warnings
   unchanged   no step above changed a file of the checkout: nothing generated was stale";
 
@@ -43,10 +42,6 @@ const STEPS: &[Plan] = &[
     }),
     ("test", "every test passes", Tools::BuildAndTest, |start| {
         cargo(if start.nextest { NEXTEST_RUN } else { PLAIN_RUN })
-    }),
-    ("app", "the app does what it says in a real browser", Tools::BuildAndTest, |_| {
-        // Size and speed are judged where the machine is quiet: by `cargo xtask web-test` without this word.
-        crate::web_test::run(Arguments::new(std::iter::once("--quick".to_owned())))
     }),
     ("docs", "the documentation builds without warnings", Tools::Build, |_| {
         let mut command = cargo_command(&["doc", "--workspace", "--no-deps", "--locked"]);

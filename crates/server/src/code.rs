@@ -1,6 +1,6 @@
 //! One-time pairing codes: forty random bits in eight letters that are hard to mistake.
 //!
-//! The alphabet is Crockford's base 32 (https://www.crockford.com/base32.html): digits and capital
+//! The alphabet is Crockford's base 32 (<https://www.crockford.com/base32.html>): digits and capital
 //! letters without I, L, O and U. What a person types may be in small letters, with or without the
 //! hyphen, with I or L for 1 and O for 0.
 

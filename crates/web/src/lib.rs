@@ -1,6 +1,6 @@
 //! The offline app, compiled to WebAssembly. For any other target this crate is empty.
 //!
-//! The browser starts [`start`], which mounts the frame and reads the disk. `disk` is the browser's database, `line`
+//! The browser starts `start`, which mounts the frame and reads the disk. `disk` is the browser's database, `line`
 //! the way to the server, `app` what every screen has at hand, `shell` the frame with the screens outside a job, and
 //! `screens` those of a job. Nothing here decides anything about an inspection: that is `field` and below.
 #![cfg(target_family = "wasm")]

@@ -23,7 +23,7 @@ impl Fault {
 
 /// Every fault that shows without planning: names that lead nowhere, circles, requirements that can
 /// never be met together. A problem without any can still be impossible; then a
-/// [`Clash`](crate::Clash) says which requirements do not go together.
+/// [`clash()`](crate::clash()) says which requirements do not go together.
 #[must_use]
 pub fn check(problem: &Problem) -> Vec<Fault> {
     let faults = names::faults(problem);

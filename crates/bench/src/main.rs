@@ -11,6 +11,11 @@
 #[cfg(not(target_arch = "wasm32"))]
 mod native;
 
+/// The same as in `nearside`, so that what is timed is what runs there.
+#[cfg(not(target_arch = "wasm32"))]
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> std::process::ExitCode {
     #[cfg(not(target_arch = "wasm32"))]
     return native::main();

@@ -25,6 +25,10 @@ mod words;
 
 use clap::Parser;
 
+/// Judging and typesetting ask for much small memory, and the system's own allocator takes a third of their time.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> std::process::ExitCode {
     let arguments = match arguments::Arguments::try_parse() {
         Ok(arguments) => arguments,

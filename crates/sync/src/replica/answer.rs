@@ -146,8 +146,12 @@ impl Replica {
             }
             Asked::Heads => {
                 self.polling = None;
-                let spread = self.dice.up_to(limits::POLL_MS / 2);
-                self.poll_at = self.now.saturating_add(limits::POLL_MS).saturating_add(spread);
+                self.poll_at = if std::mem::take(&mut self.poll_again) {
+                    self.now
+                } else {
+                    let spread = self.dice.up_to(limits::POLL_MS / 2);
+                    self.now.saturating_add(limits::POLL_MS).saturating_add(spread)
+                };
             }
             Asked::Open { job, blob }
             | Asked::Piece { job, blob, .. }

@@ -69,6 +69,8 @@ pub enum Event {
         /// What it said.
         poke: Poke,
     },
+    /// From now on pokes are heard; what was said before was missed.
+    Listening,
     /// The line is back, or the person asks to try now.
     Online,
     /// The device was paired, again or at first.

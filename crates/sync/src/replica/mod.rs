@@ -44,6 +44,8 @@ pub struct Replica {
     blob_backoff: Backoff,
     poll_at: u64,
     polling: Option<RequestId>,
+    /// The answer that is waited for may be older than what was heard since: it is asked once more.
+    poll_again: bool,
     /// How long the last answer took.
     answer_ms: Option<u64>,
     discovered: BTreeMap<JobId, u64>,
@@ -67,6 +69,7 @@ impl Replica {
             blob_backoff: Backoff::default(),
             poll_at: now,
             polling: None,
+            poll_again: false,
             answer_ms: None,
             discovered: BTreeMap::new(),
         };
@@ -102,8 +105,13 @@ impl Replica {
                 }
             }
             Event::Poked { poke } => {
-                self.head_is(&poke.job, poke.head);
+                // Of a job that is nowhere known here, only the list of jobs can tell more.
+                let known = self.head_is(&poke.job, poke.head);
+                if !known && !self.discovered.contains_key(&poke.job) {
+                    self.ask_for_heads();
+                }
             }
+            Event::Listening => self.ask_for_heads(),
             Event::Online => {
                 self.try_now();
                 self.compare_all();

@@ -239,9 +239,15 @@ impl Replica {
     pub(super) fn try_now(&mut self) {
         self.backoff.reset();
         self.blob_backoff.reset();
-        self.poll_at = self.now;
+        self.ask_for_heads();
         for job in self.jobs.values_mut() {
             job.rest_until = 0;
         }
+    }
+
+    /// The list of jobs is to be asked for now, whatever is on its way already.
+    pub(super) fn ask_for_heads(&mut self) {
+        self.poll_at = self.now;
+        self.poll_again = self.polling.is_some();
     }
 }

@@ -4,4 +4,5 @@
 #![allow(clippy::print_stdout, reason = "what a simulation met is worth reading")]
 
 mod jobs;
+mod pokes;
 mod simulation;

@@ -132,8 +132,9 @@ impl App {
         spawn_local(async move {
             let mut pause = POKES_AGAIN.0;
             while !signal.aborted() {
-                let opened =
-                    line::follow(&key, &signal, |poke| self.happened(Event::Poked { poke })).await;
+                let listening = || self.happened(Event::Listening);
+                let poked = |poke| self.happened(Event::Poked { poke });
+                let opened = line::follow(&key, &signal, listening, poked).await;
                 pause = if opened { POKES_AGAIN.0 } else { (pause * 2).min(POKES_AGAIN.1) };
                 wait(pause).await;
                 let shut_out =

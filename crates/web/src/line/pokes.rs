@@ -12,8 +12,13 @@ use super::address::{Asking, ask};
 /// The longest line that is a poke; a longer one is none of ours.
 const LONGEST_LINE: usize = 4096;
 
-/// Listens until the stream ends or is cut; tells each poke. Answers whether the stream was ever open.
-pub(crate) async fn follow(key: &str, stop: &AbortSignal, mut poked: impl FnMut(Poke)) -> bool {
+/// Listens until the stream ends or is cut; tells when it is open, and then each poke. Answers whether it was ever open.
+pub(crate) async fn follow(
+    key: &str,
+    stop: &AbortSignal,
+    opened: impl FnOnce(),
+    mut poked: impl FnMut(Poke),
+) -> bool {
     let asking = Asking {
         method: "GET",
         path: "/v1/pokes",
@@ -27,6 +32,7 @@ pub(crate) async fn follow(key: &str, stop: &AbortSignal, mut poked: impl FnMut(
     else {
         return false;
     };
+    opened();
     let reader: ReadableStreamDefaultReader = stream.get_reader().unchecked_into();
     let mut line = Vec::new();
     while let Ok(read) = JsFuture::from(reader.read()).await {

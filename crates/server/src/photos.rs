@@ -2,7 +2,8 @@
 //!
 //! Uploads follow the IETF draft "Resumable Uploads for HTTP" (draft-ietf-httpbis-resumable-upload):
 //! begin empty, ask, append. A device that may see all jobs may fetch whatever is kept; one that is held to
-//! a job, what was given for that job.
+//! a job, what was given for that job: and to give it, it must send all of its bytes, for who knows a photo's
+//! name need not have the photo.
 
 use std::{fs::File, io::Read as _, io::Seek as _, io::SeekFrom};
 
@@ -85,9 +86,15 @@ pub(crate) async fn begin(
     let upload = shared
         .pool
         .with(move |store| {
-            let hash = name(blob)?;
-            store.add_job_blob(&store_id(&job)?, &hash)?;
-            Ok(store.upload_state(&hash, size)?)
+            let (id, hash) = (store_id(&job)?, name(blob)?);
+            if device.job.is_none() {
+                store.add_job_blob(&id, &hash)?;
+                return Ok(store.upload_state(&hash, size)?);
+            }
+            if !store.job_exists(&id)? {
+                return Err(Refusal::NoSuchJob.into());
+            }
+            Ok(store.job_upload_state(&id, &hash, size)?)
         })
         .await?;
     state(upload, size)
@@ -115,9 +122,15 @@ pub(crate) async fn piece(
     let upload = shared
         .pool
         .with(move |store| {
-            let hash = name(blob)?;
-            store.add_job_blob(&store_id(&job)?, &hash)?;
-            Ok(store.upload_piece(&hash, size, offset, &body)?)
+            let (id, hash) = (store_id(&job)?, name(blob)?);
+            if device.job.is_none() {
+                store.add_job_blob(&id, &hash)?;
+                return Ok(store.upload_piece(&hash, size, offset, &body)?);
+            }
+            if !store.job_exists(&id)? {
+                return Err(Refusal::NoSuchJob.into());
+            }
+            Ok(store.job_upload_piece(&id, &hash, size, offset, &body)?)
         })
         .await?;
     shared.metrics.received(received);

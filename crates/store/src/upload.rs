@@ -5,6 +5,7 @@
 use std::{
     fs::{self, File, TryLockError},
     io::{self, Seek, SeekFrom, Write},
+    path::{Path, PathBuf},
 };
 
 use sha2::{Digest, Sha256};
@@ -36,17 +37,7 @@ impl Store {
         if self.has_blob(hash)? {
             return Ok(Upload::Stored);
         }
-        match fs::metadata(self.folder.upload_file(hash)) {
-            Ok(file) if file.len() < size => Ok(Upload::Waiting { offset: file.len() }),
-            Ok(_) => self.upload_piece(hash, size, size, &[]),
-            Err(missing) if missing.kind() == io::ErrorKind::NotFound && size > 0 => {
-                Ok(Upload::Waiting { offset: 0 })
-            }
-            Err(missing) if missing.kind() == io::ErrorKind::NotFound => {
-                self.upload_piece(hash, 0, 0, &[])
-            }
-            Err(error) => Err(error).during(format_args!("looking for the upload of {hash}")),
-        }
+        self.state_in(&self.folder.upload_file(hash), hash, size)
     }
 
     /// Adds a piece that starts at `offset` to the upload of a blob of `size` bytes; completes the
@@ -58,10 +49,84 @@ impl Store {
         offset: u64,
         piece: &[u8],
     ) -> Result<Upload, StoreError> {
-        let doing = format!("adding to the upload of {hash}");
         if self.has_blob(hash)? {
             return Ok(Upload::Stored);
         }
+        self.piece_in(&self.folder.upload_file(hash), hash, size, offset, piece)
+    }
+
+    /// The same for somebody who may know of one job alone: what others have given, whole or in part, does not count,
+    /// for a hash is no proof of having the bytes. Once all of them have come for this job, the blob belongs to it.
+    pub fn job_upload_state(
+        &self,
+        job: &JobId,
+        hash: &Sha256Hex,
+        size: u64,
+    ) -> Result<Upload, StoreError> {
+        if self.job_has_blob(job, hash)? {
+            return self.upload_state(hash, size);
+        }
+        let upload = self.state_in(&self.own_upload_file(job, hash), hash, size)?;
+        self.note_if_stored(job, hash, upload)
+    }
+
+    /// As [`Store::upload_piece`], for somebody who may know of one job alone; see [`Store::job_upload_state`].
+    pub fn job_upload_piece(
+        &self,
+        job: &JobId,
+        hash: &Sha256Hex,
+        size: u64,
+        offset: u64,
+        piece: &[u8],
+    ) -> Result<Upload, StoreError> {
+        if self.job_has_blob(job, hash)? {
+            return self.upload_piece(hash, size, offset, piece);
+        }
+        let own = self.own_upload_file(job, hash);
+        let upload = self.piece_in(&own, hash, size, offset, piece)?;
+        self.note_if_stored(job, hash, upload)
+    }
+
+    /// Where a blob comes together for one job alone: beside the uploads of others, under a name that none of them has.
+    fn own_upload_file(&self, job: &JobId, hash: &Sha256Hex) -> PathBuf {
+        self.folder.upload_file(&Sha256Hex::of(format!("{hash} for {job}").as_bytes()))
+    }
+
+    fn note_if_stored(
+        &self,
+        job: &JobId,
+        hash: &Sha256Hex,
+        upload: Upload,
+    ) -> Result<Upload, StoreError> {
+        if upload == Upload::Stored {
+            self.add_job_blob(job, hash)?;
+        }
+        Ok(upload)
+    }
+
+    fn state_in(&self, path: &Path, hash: &Sha256Hex, size: u64) -> Result<Upload, StoreError> {
+        match fs::metadata(path) {
+            Ok(file) if file.len() < size => Ok(Upload::Waiting { offset: file.len() }),
+            Ok(_) => self.piece_in(path, hash, size, size, &[]),
+            Err(missing) if missing.kind() == io::ErrorKind::NotFound && size > 0 => {
+                Ok(Upload::Waiting { offset: 0 })
+            }
+            Err(missing) if missing.kind() == io::ErrorKind::NotFound => {
+                self.piece_in(path, hash, 0, 0, &[])
+            }
+            Err(error) => Err(error).during(format_args!("looking for the upload of {hash}")),
+        }
+    }
+
+    fn piece_in(
+        &self,
+        path: &Path,
+        hash: &Sha256Hex,
+        size: u64,
+        offset: u64,
+        piece: &[u8],
+    ) -> Result<Upload, StoreError> {
+        let doing = format!("adding to the upload of {hash}");
         let end = u64::try_from(piece.len()).ok().and_then(|length| offset.checked_add(length));
         if end.is_none_or(|end| end > size) {
             return Err(StoreError::Refused {
@@ -71,13 +136,12 @@ impl Store {
                 ),
             });
         }
-        let path = self.folder.upload_file(hash);
         let mut file = File::options()
             .read(true)
             .write(true)
             .create(true)
             .truncate(false)
-            .open(&path)
+            .open(path)
             .during(&doing)?;
         match file.try_lock() {
             Ok(()) => {}
@@ -89,7 +153,7 @@ impl Store {
         let there = file.metadata().during(&doing)?.len();
         if there > size {
             drop(file);
-            fs::remove_file(&path).during(&doing)?;
+            fs::remove_file(path).during(&doing)?;
             return Ok(Upload::Damaged);
         }
         if offset != there {
@@ -105,7 +169,7 @@ impl Store {
         }
         match end {
             Some(end) if end < size => Ok(Upload::Waiting { offset: end }),
-            _ => self.complete_upload(file, hash, size),
+            _ => self.complete_upload(path, file, hash, size),
         }
     }
 
@@ -139,12 +203,12 @@ impl Store {
 
     fn complete_upload(
         &self,
+        path: &Path,
         mut file: File,
         hash: &Sha256Hex,
         size: u64,
     ) -> Result<Upload, StoreError> {
         let doing = format!("completing the upload of {hash}");
-        let path = self.folder.upload_file(hash);
         let mut digest = Sha256::new();
         file.seek(SeekFrom::Start(0)).during(&doing)?;
         read_pieces(&mut file, &doing, |piece| {
@@ -152,12 +216,12 @@ impl Store {
             Ok(())
         })?;
         if Sha256Hex::from_digest(digest.finalize().into()) != *hash {
-            fs::remove_file(&path).during(&doing)?;
+            fs::remove_file(path).during(&doing)?;
             return Ok(Upload::Damaged);
         }
         file.sync_all().during(&doing)?;
         fs::create_dir_all(self.folder.blob_folder(hash)).during(&doing)?;
-        match fs::rename(&path, self.folder.blob_file(hash)) {
+        match fs::rename(path, self.folder.blob_file(hash)) {
             // Somebody else has just done it with the same file.
             Err(missing) if missing.kind() == io::ErrorKind::NotFound && self.is_whole(hash)? => {}
             other => other.during(&doing)?,

@@ -203,6 +203,56 @@ async fn a_device_of_one_job_sees_no_other() {
 }
 
 #[tokio::test]
+async fn a_device_of_one_job_gets_no_photo_by_knowing_its_name() {
+    let world = World::new();
+    let all = world.device("all");
+    for (job, number) in [("2026-041", 1), ("2026-042", 2)] {
+        let push = sync::wire::Push { changes: new_job(number).2 }.to_json();
+        let path = format!("/v1/jobs/{job}/changes");
+        let pushed = world.send(ask("POST", &path).key(&all).json(push)).await;
+        assert_eq!(pushed.status, StatusCode::OK);
+    }
+    let photo = b"the client's front door";
+    let hash = store::Sha256Hex::of(photo);
+    let length = photo.len().to_string();
+    let path = |job: &str| format!("/v1/jobs/{job}/blobs/{hash}");
+    let piece = |job: &str, key: &str, offset: usize, bytes: &[u8]| {
+        ask("PATCH", &path(job))
+            .key(key)
+            .header("content-type", "application/partial-upload")
+            .header("upload-length", &length)
+            .header("upload-offset", &offset.to_string())
+            .body(bytes)
+    };
+    let given = world.send(piece("2026-042", &all, 0, photo)).await;
+    assert_eq!(given.json()["stored"], true);
+
+    // It is there, and the device of the other job knows its name and length.
+    let one = world.device_for("one", "2026-041");
+    let begin = || ask("POST", &path("2026-041")).key(&one).header("upload-length", &length);
+    let nothing_yet = serde_json::json!({ "offset": 0, "stored": false });
+    assert_eq!(world.send(begin()).await.json(), nothing_yet);
+    let guess = vec![0; photo.len()];
+    let refused = world.send(piece("2026-041", &one, 0, &guess)).await;
+    assert!(refused.status.is_client_error(), "{refused:?}");
+    for offset in [1, photo.len() - 1, photo.len()] {
+        let rest = world.send(piece("2026-041", &one, offset, &photo[offset..])).await;
+        assert!(rest.status.is_client_error(), "{offset}: {rest:?}");
+    }
+    let fetch = || ask("GET", &path("2026-041")).key(&one);
+    assert_eq!(world.send(fetch()).await.status, StatusCode::NOT_FOUND);
+    assert!(!world.store.job_has_blob(&store::JobId::new("2026-041").unwrap(), &hash).unwrap());
+
+    // Who has the bytes may give them, in pieces, and then has them at this job.
+    let (first, second) = photo.split_at(10);
+    let half = world.send(piece("2026-041", &one, 0, first)).await.json();
+    assert_eq!(half, serde_json::json!({ "offset": 10, "stored": false }));
+    assert_eq!(world.send(piece("2026-041", &one, 10, second)).await.json()["stored"], true);
+    assert_eq!(world.send(fetch()).await.bytes, photo);
+    assert_eq!(world.send(begin()).await.json()["stored"], true);
+}
+
+#[tokio::test]
 async fn a_device_hears_of_its_own_job_alone_and_nothing_once_it_is_removed() {
     let world = World::new();
     let one = world.device_for("one", "2026-041");

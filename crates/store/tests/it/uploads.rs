@@ -73,3 +73,36 @@ fn a_blob_belongs_to_the_jobs_it_was_given_for() {
     assert!(store.job_has_blob(&one, &hash).unwrap());
     assert!(!store.job_has_blob(&two, &hash).unwrap());
 }
+
+#[test]
+fn for_one_job_alone_all_bytes_must_come_whatever_others_have_given() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).unwrap();
+    let (one, two) = (JobId::new("one").unwrap(), JobId::new("two").unwrap());
+    store.create_job(&one, "").unwrap();
+    store.create_job(&two, "").unwrap();
+    let hash = Sha256Hex::of(b"whole");
+    // Half of it is there from others, then all: for this job it is as if there were nothing.
+    store.upload_piece(&hash, 5, 0, b"wh").unwrap();
+    assert_eq!(store.job_upload_state(&one, &hash, 5).unwrap(), Upload::Waiting { offset: 0 });
+    let early = store.job_upload_piece(&one, &hash, 5, 2, b"ole").unwrap();
+    assert_eq!(early, Upload::WrongOffset { offset: 0 });
+    assert_eq!(store.upload_piece(&hash, 5, 2, b"ole").unwrap(), Upload::Stored);
+    assert_eq!(store.job_upload_state(&one, &hash, 5).unwrap(), Upload::Waiting { offset: 0 });
+    assert_eq!(store.job_upload_piece(&one, &hash, 5, 0, b"wrong").unwrap(), Upload::Damaged);
+    assert!(!store.job_has_blob(&one, &hash).unwrap());
+    // What one job has got does not count for another.
+    let half = store.job_upload_piece(&one, &hash, 5, 0, b"who").unwrap();
+    assert_eq!(half, Upload::Waiting { offset: 3 });
+    assert_eq!(store.job_upload_state(&two, &hash, 5).unwrap(), Upload::Waiting { offset: 0 });
+    assert_eq!(store.job_upload_piece(&one, &hash, 5, 3, b"le").unwrap(), Upload::Stored);
+    assert!(store.job_has_blob(&one, &hash).unwrap());
+    assert!(!store.job_has_blob(&two, &hash).unwrap());
+    assert_eq!(store.job_upload_state(&one, &hash, 5).unwrap(), Upload::Stored);
+    // One that nobody had before becomes the blob all the same, and nothing is left lying about.
+    let fresh = Sha256Hex::of(b"fresh");
+    assert_eq!(store.job_upload_piece(&two, &fresh, 5, 0, b"fresh").unwrap(), Upload::Stored);
+    assert_eq!(store.blob(&fresh).unwrap().unwrap(), b"fresh");
+    assert_eq!(std::fs::read_dir(folder.path().join("uploads")).unwrap().count(), 0);
+    assert_eq!(store.verify(&mut |_| {}).unwrap(), []);
+}

@@ -27,7 +27,7 @@ const ALWAYS: [(&str, &str); 5] = [
     (
         "permissions-policy",
         "camera=(self), microphone=(self), geolocation=(self), fullscreen=(self), \
-         screen-wake-lock=(self), payment=(), usb=(), serial=(), bluetooth=()",
+         screen-wake-lock=(self), payment=(), usb=(), serial=()",
     ),
 ];
 

@@ -1,6 +1,6 @@
 //! The server beside the phones: it hands out the app, pairs devices, and keeps what they copy.
 //!
-//! [`Settings`] say where the data is and where to listen; [`run`] serves until it is told to stop.
+//! [`Settings`] say where the data is and where to listen; [`run()`] serves until it is told to stop.
 //! Every address is a line of one table ([`addresses`]), from which the router, the description for
 //! other programs and the test of strangers are made. Whatever lies under `/v1` is refused to a device
 //! that is not paired, unless the table says that it is public: a forgotten line is shut, not open.

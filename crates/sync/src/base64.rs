@@ -19,7 +19,7 @@ pub(crate) fn write(bytes: &[u8]) -> String {
     text
 }
 
-/// The bytes that `text` spells; `None` unless it is spelled exactly as [`write`] does.
+/// The bytes that `text` spells; `None` unless it is spelled exactly as [`write()`] does.
 pub(crate) fn read(text: &str) -> Option<Vec<u8>> {
     let digits = text.as_bytes();
     if !digits.len().is_multiple_of(4) {

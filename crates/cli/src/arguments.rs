@@ -30,6 +30,7 @@ use crate::commands::report::ReportArguments;
 use crate::commands::schedule::ScheduleArguments;
 use crate::commands::serve::ServeArguments;
 use crate::commands::share::ShareArguments;
+use crate::commands::texts::TextsArguments;
 use crate::commands::units::UnitsArguments;
 use crate::commands::verify::VerifyArguments;
 use crate::commands::why::WhyArguments;
@@ -95,6 +96,7 @@ pub(crate) enum Command {
     Formula(FormulaArguments),
     Units(UnitsArguments),
     Plan(PlanArguments),
+    Texts(TextsArguments),
     Completions(CompletionsArguments),
     Man(ManArguments),
 }

@@ -130,6 +130,7 @@ mod tests {
             },
             positions: Positions::Named(vec!["left_front".into()]),
             optional: false,
+            shown: std::collections::BTreeMap::new(),
         }
     }
 

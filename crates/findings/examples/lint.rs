@@ -50,7 +50,7 @@ fn collect(root: &Path, folder: &Path, files: &mut Files) -> std::io::Result<()>
         let path = entry?.path();
         let inside = path.strip_prefix(root).unwrap_or(&path).to_string_lossy().replace('\\', "/");
         if path.is_dir() {
-            if inside != "tables" {
+            if inside != "tables" && inside != "languages" {
                 collect(root, &path, files)?;
             }
         } else if inside.ends_with(".toml") {

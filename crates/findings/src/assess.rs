@@ -8,6 +8,7 @@ use plan::{Plan, Point};
 use quantity::UnitSystem;
 
 use crate::index::Index;
+use crate::sentence::Voice;
 use crate::values::{ByPosition, Known, Values};
 use crate::{Assessment, LimitResult, PointResult, ValueResult, drafts, gaps, limits, uses};
 
@@ -36,9 +37,9 @@ pub fn assess_in(plan: &Plan, inspection: &Inspection, units: UnitSystem) -> Ass
         .into_iter()
         .map(|(point, judged)| (point, point_result(inspection, point, judged, &photos)))
         .collect();
+    let findings = drafts::findings(inspection, &points, Voice { plan, units });
     let plan = &Index::of(plan);
     problems.extend(strays(plan, inspection, &points));
-    let findings = drafts::findings(inspection, &points, units);
     let uses = uses::uses(&points, &findings);
     let missing = gaps::gaps(plan, inspection, &points, &findings);
     let points = points.into_iter().map(|(_, result)| result).collect();

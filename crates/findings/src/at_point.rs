@@ -6,6 +6,7 @@ use plan::Plan;
 use quantity::UnitSystem;
 
 use crate::assess::{judged_values, point_result};
+use crate::sentence::Voice;
 use crate::values::Values;
 use crate::{Finding, PointResult, drafts};
 
@@ -58,7 +59,7 @@ fn of<'a>(
     drop(values);
     let result = point_result(inspection, point, judged, &drafts::photos_by_point(inspection));
     let results = [(point, result)];
-    let mut findings = drafts::findings(inspection, &results, units);
+    let mut findings = drafts::findings(inspection, &results, Voice { plan, units });
     let [(_, result)] = results;
     findings.retain(|finding| finding.point.as_ref() == Some(&result.point));
     Some(PointAssessment { result, findings, problems })

@@ -2,25 +2,23 @@
 
 use std::collections::BTreeMap;
 
+use crate::sentence::Voice;
+use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
 use inspection::{
     FindingId, FindingState, Inspection, PhotoId, PointId, ReadingId, RecordedFinding, TimeToAct,
 };
 use limit::Verdict;
 use plan::{Defect, Point};
-use quantity::UnitSystem;
-
-use crate::values::words;
-use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
 
 /// All findings that stand, numbered.
 pub(crate) fn findings(
     inspection: &Inspection,
     points: &[(&Point, PointResult)],
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Vec<Finding> {
     let mut drafts: Vec<Finding> = Vec::new();
     for (point, result) in points {
-        drafts.extend(drafts_of(point, result, inspection, units));
+        drafts.extend(drafts_of(point, result, inspection, voice));
     }
     let mut decided: BTreeMap<&str, (&FindingId, &RecordedFinding)> = BTreeMap::new();
     let mut added = Vec::new();
@@ -70,13 +68,13 @@ fn drafts_of(
     point: &Point,
     result: &PointResult,
     inspection: &Inspection,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Vec<Finding> {
     let mut drafts: Vec<Finding> = Vec::new();
     for value in &result.values {
         for judged in &value.judgements {
-            if let Some(draft) = drafted(point, result, value, judged, units) {
-                merge(&mut drafts, draft);
+            if let Some(draft) = drafted(point, result, value, judged, voice) {
+                merge(&mut drafts, draft, voice);
             }
         }
     }
@@ -89,7 +87,7 @@ fn drafts_of(
                 positions.iter().map(String::as_str).collect()
             };
             for position in places {
-                merge(&mut drafts, seen(point, result, defect, position, units));
+                merge(&mut drafts, seen(point, result, defect, position, voice), voice);
             }
         }
     }
@@ -102,7 +100,7 @@ pub(crate) fn drafted(
     result: &PointResult,
     value: &ValueResult,
     judged: &LimitResult,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Option<Finding> {
     let ground = match judged.judgement.verdict {
         Verdict::DoesNotConform => Ground::Limit,
@@ -114,7 +112,7 @@ pub(crate) fn drafted(
     };
     let planned = point.limits.iter().find(|planned| planned.limit.id == judged.limit.id);
     let defect = planned.and_then(|planned| point.defect(&planned.defect));
-    from_limit(point, result, value, judged, defect, ground, units)
+    from_limit(point, result, value, judged, defect, ground, voice)
 }
 
 fn from_limit(
@@ -124,7 +122,7 @@ fn from_limit(
     judged: &LimitResult,
     defect: Option<&Defect>,
     ground: Ground,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Option<Finding> {
     let readings = match &value.origin {
         Origin::Read(id) => vec![id.clone()],
@@ -133,13 +131,13 @@ fn from_limit(
     if ground == Ground::Undecided {
         return Some(Finding {
             key: format!("{}/{}/undecided", point.id, judged.limit.id),
-            title: format!("{}: undecided", value.title),
-            statement: sentence::undecided(value, judged, units),
+            title: voice.plan.words.say_with("{what}: undecided", &[("what", &value.title)]),
+            statement: sentence::undecided(&point.id, value, judged, voice),
             stops: Vec::new(),
             when: TimeToAct::Soon,
-            who: "the inspector, with a better reading".to_owned(),
+            who: voice.plan.words.say("the inspector, with a better reading"),
             stop_work: String::new(),
-            ..blank(point, result, &value.position, ground, readings)
+            ..blank(point, result, &value.position, ground, readings, voice)
         });
     }
     let defect = defect?;
@@ -150,16 +148,16 @@ fn from_limit(
         title: defect.title.clone(),
         statement: sentence::fill(
             &defect.statement,
-            &result.values,
+            (&point.id, &result.values),
             &value.position,
             Some((value, judged)),
-            units,
+            voice,
         ),
         stops: if holds { defect.stops.clone() } else { Vec::new() },
         when: defect.when,
         who: defect.who.clone(),
         stop_work: defect.stop_work.clone(),
-        ..blank(point, result, &value.position, ground, readings)
+        ..blank(point, result, &value.position, ground, readings, voice)
     })
 }
 
@@ -168,17 +166,23 @@ fn seen(
     result: &PointResult,
     defect: &Defect,
     position: &str,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Finding {
     Finding {
         key: format!("{}/{}", point.id, defect.id),
         title: defect.title.clone(),
-        statement: sentence::fill(&defect.statement, &result.values, position, None, units),
+        statement: sentence::fill(
+            &defect.statement,
+            (&point.id, &result.values),
+            position,
+            None,
+            voice,
+        ),
         stops: defect.stops.clone(),
         when: defect.when,
         who: defect.who.clone(),
         stop_work: defect.stop_work.clone(),
-        ..blank(point, result, position, Ground::Seen, Vec::new())
+        ..blank(point, result, position, Ground::Seen, Vec::new(), voice)
     }
 }
 
@@ -188,13 +192,14 @@ fn blank(
     position: &str,
     ground: Ground,
     readings: Vec<ReadingId>,
+    voice: Voice<'_>,
 ) -> Finding {
     Finding {
         number: 0,
         key: String::new(),
         recorded: None,
         point: Some(point.id.as_str().into()),
-        position: words(position),
+        position: voice.place(position),
         title: String::new(),
         statement: String::new(),
         stops: Vec::new(),
@@ -209,7 +214,7 @@ fn blank(
 }
 
 /// One defect at several positions is one finding that names them all.
-fn merge(drafts: &mut Vec<Finding>, draft: Finding) {
+fn merge(drafts: &mut Vec<Finding>, draft: Finding, voice: Voice<'_>) {
     let Some(same) = drafts.iter_mut().find(|other| other.key == draft.key) else {
         drafts.push(draft);
         return;
@@ -221,7 +226,7 @@ fn merge(drafts: &mut Vec<Finding>, draft: Finding) {
         same.position.push_str(&draft.position);
     }
     // A limit's sentence carries the figures; a seen one without them adds nothing to it.
-    let filled = !draft.statement.contains("(not recorded)");
+    let filled = !draft.statement.contains(&voice.plan.words.say(sentence::NOT_RECORDED));
     if filled {
         same.statement = sentence::together(&same.statement, &draft.statement);
     }

@@ -1,16 +1,61 @@
 //! Report sentences with their placeholders filled in.
 
+use limit::Bound;
+use plan::Plan;
 use quantity::{UnitSystem, write_value};
 
 use crate::{Content, LimitResult, ValueResult, values::words};
 
+/// How sentences are written: in which units, and in which language, that of the plan.
+#[derive(Clone, Copy)]
+pub(crate) struct Voice<'a> {
+    pub plan: &'a Plan,
+    pub units: UnitSystem,
+}
+
+impl Voice<'_> {
+    /// A place in the words of the plan's language.
+    pub(crate) fn place(self, position: &str) -> String {
+        self.plan.words.say(&words(position))
+    }
+
+    fn value(self, point: &str, value: &ValueResult) -> String {
+        match &value.content {
+            Content::Words(text) => self.plan.shown(point, &value.name, text),
+            Content::Quantity(_) | Content::None(_) => {
+                self.plan.words.say(&write_content(value, self.units))
+            }
+        }
+    }
+
+    fn bound(self, point: &str, value: &ValueResult, bound: &Bound) -> String {
+        match bound {
+            Bound::OneOf(accepted) => {
+                let shown = accepted.iter().map(|word| self.plan.shown(point, &value.name, word));
+                let either = |one: String, other: String| {
+                    let with = [("one", one.as_str()), ("other", other.as_str())];
+                    self.plan.words.say_with("{one} or {other}", &with)
+                };
+                shown.reduce(either).unwrap_or_default()
+            }
+            bound => {
+                let unit = value.unit.map(|unit| unit.in_system(self.units));
+                self.plan.words.say(&bound.words(unit))
+            }
+        }
+    }
+}
+
+/// What stands where nothing was recorded.
+pub(crate) const NOT_RECORDED: &str = "(not recorded)";
+
 /// Fills `{name}`, `{position}` and `{limit}`; a placeholder without a value becomes "(not recorded)".
 pub(crate) fn fill(
     template: &str,
-    values: &[ValueResult],
+    (point, values): (&str, &[ValueResult]),
     position: &str,
     broken: Option<(&ValueResult, &LimitResult)>,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> String {
     let mut out = String::new();
     let mut rest = template;
@@ -22,13 +67,12 @@ pub(crate) fn fill(
             continue;
         };
         match name {
-            "position" => place(&mut out, &words(position)),
+            "position" => place(&mut out, &voice.place(position)),
             "limit" => match broken {
                 Some((value, result)) => {
-                    let unit = value.unit.map(|unit| unit.in_system(units));
-                    out.push_str(&result.limit.bound.words(unit));
+                    out.push_str(&voice.bound(point, value, &result.limit.bound));
                 }
-                None => out.push_str("(not recorded)"),
+                None => out.push_str(&voice.plan.words.say(NOT_RECORDED)),
             },
             name => {
                 let found = values
@@ -36,8 +80,8 @@ pub(crate) fn fill(
                     .find(|value| value.name == name && value.position == position)
                     .or_else(|| values.iter().find(|value| value.name == name));
                 out.push_str(&found.map_or_else(
-                    || "(not recorded)".to_owned(),
-                    |value| write_content(value, units),
+                    || voice.plan.words.say(NOT_RECORDED),
+                    |value| voice.value(point, value),
                 ));
             }
         }
@@ -50,9 +94,10 @@ pub(crate) fn fill(
 /// Adds where it is: behind a preposition as it stands, behind other words in brackets, since people name places
 /// without an article ("the tyre (left front)", but "at the left front").
 fn place(out: &mut String, position: &str) {
-    const LEADING: [&str; 13] = [
+    const LEADING: [&str; 29] = [
         "at", "the", "in", "on", "of", "from", "to", "by", "near", "under", "below", "behind",
-        "for",
+        "for", "en", "el", "la", "los", "las", "de", "del", "al", "por", "desde", "hacia", "bajo",
+        "sobre", "tras", "entre", "con",
     ];
     if position.is_empty() {
         let kept = out.trim_end().len();
@@ -107,26 +152,41 @@ pub fn write_content(value: &ValueResult, units: UnitSystem) -> String {
 }
 
 /// The statement of an undecided verdict.
-pub(crate) fn undecided(value: &ValueResult, result: &LimitResult, units: UnitSystem) -> String {
-    let unit = value.unit.map(|unit| unit.in_system(units));
-    let mut sentence = format!(
-        "{}{}: {} cannot be told from the limit ({}) with this instrument.",
-        value.title,
-        crate::values::at_position(&value.position),
-        write_content(value, units),
-        result.limit.bound.words(unit),
+pub(crate) fn undecided(
+    point: &str,
+    value: &ValueResult,
+    result: &LimitResult,
+    voice: Voice<'_>,
+) -> String {
+    let say = &voice.plan.words;
+    let place = voice.place(&value.position);
+    let what = match place.as_str() {
+        "" => value.title.clone(),
+        place => say.say_with("{what} at {place}", &[("what", &value.title), ("place", place)]),
+    };
+    let mut sentence = say.say_with(
+        "{what}: {value} cannot be told from the limit ({limit}) with this instrument.",
+        &[
+            ("what", &what),
+            ("value", &voice.value(point, value)),
+            ("limit", &voice.bound(point, value, &result.limit.bound)),
+        ],
     );
+    let mut add = |text: &str| {
+        sentence.push(' ');
+        sentence.push_str(text);
+    };
     if let Some(conformity) = result.judgement.conformity {
-        sentence.push_str(&format!(
-            " The probability that it meets the limit is {} %.",
-            (conformity * 100.0).round()
+        add(&say.say_with(
+            "The probability that it meets the limit is {percent} %.",
+            &[("percent", &(conformity * 100.0).round().to_string())],
         ));
     }
-    sentence.push_str(if result.judgement.instrument_unfit {
-        " The instrument is too coarse for this limit: use a better one."
+    add(&say.say(if result.judgement.instrument_unfit {
+        "The instrument is too coarse for this limit: use a better one."
     } else {
-        " Measure again, or with a better instrument."
-    });
+        "Measure again, or with a better instrument."
+    }));
     sentence
 }
 
@@ -135,7 +195,8 @@ mod tests {
     use super::*;
 
     fn at(template: &str, position: &str) -> String {
-        fill(template, &[], position, None, UnitSystem::Us)
+        let plan = Plan::default();
+        fill(template, ("", &[]), position, None, Voice { plan: &plan, units: UnitSystem::Us })
     }
 
     #[test]

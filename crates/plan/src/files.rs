@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use sha2::{Digest, Sha256};
 
 use crate::embedded::EMBEDDED;
+use crate::embedded_languages::EMBEDDED_LANGUAGES;
 
 /// Data files by their path inside the data folder, such as `points/gas/regulator_lockup.toml`.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -18,6 +19,20 @@ impl Files {
     pub fn embedded() -> Self {
         let by_path = EMBEDDED.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
         Self { by_path: by_path.collect() }
+    }
+
+    /// The languages that texts ship in, beside English.
+    pub fn languages() -> impl Iterator<Item = &'static str> {
+        EMBEDDED_LANGUAGES.iter().map(|(language, _)| *language)
+    }
+
+    /// The text files of a language that ship with the program, by their path inside the language's folder; none
+    /// if there are none. Kept apart from the data: who asks for no other language carries none.
+    #[must_use]
+    pub fn of_language(language: &str) -> Option<Self> {
+        let (_, files) = EMBEDDED_LANGUAGES.iter().find(|(known, _)| *known == language)?;
+        let by_path = files.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
+        Some(Self { by_path: by_path.collect() })
     }
 
     /// No files.

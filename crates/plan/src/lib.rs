@@ -6,6 +6,7 @@
 
 mod check;
 mod embedded;
+mod embedded_languages;
 mod files;
 mod library;
 mod order;
@@ -14,6 +15,7 @@ mod plan;
 mod point;
 mod problem;
 mod read;
+mod texts;
 
 pub use files::Files;
 pub use library::{Library, load, thaw};
@@ -24,3 +26,4 @@ pub use point::{
     ReadingForm, ReadingPlan,
 };
 pub use problem::Problem;
+pub use texts::{LoadedTexts, MissingText, Phrases, TextName, Texts, load_texts, write_texts};

@@ -8,7 +8,11 @@ use crate::read::{
     PlanFile, Words, read_equipment, read_picture, read_plan, read_point, read_sources, read_stops,
     read_words,
 };
-use crate::{Files, Named, Picture, Plan, Point, Problem, check, order};
+use crate::texts::each;
+use crate::{Files, Named, Phrases, Picture, Plan, Point, Problem, check, order};
+
+/// The language of the data files.
+const ENGLISH: &str = "en";
 
 /// Everything the data files say.
 #[derive(Debug)]
@@ -111,6 +115,8 @@ impl Library {
             sources,
             equipment: self.words.equipment.clone(),
             site_states: self.words.site_states.clone(),
+            language: ENGLISH.to_owned(),
+            words: Phrases::default(),
             data_revision: self.files_of(file, &points).revision(),
             pictures: self.pictures_of(&points).cloned().collect(),
             points,
@@ -135,6 +141,29 @@ impl Library {
             }
         }
         Some(text)
+    }
+
+    /// Every text that people read, with its name.
+    pub(crate) fn each_text(&self, visit: &mut each::Visit<'_>) {
+        for plan in &self.plans {
+            let file = plan.path.strip_suffix(".toml").unwrap_or(&plan.path);
+            let (mut title, mut purpose) = (plan.title.clone(), plan.purpose.clone());
+            let (mut terms, mut cautions) = (plan.terms.clone(), plan.cautions.clone());
+            let head = (&mut title, &mut purpose);
+            each::text_of_head(file, head, (&mut terms, &mut cautions), visit);
+        }
+        each::text_of_program(visit);
+        let words = &self.words;
+        let (mut stops, mut sources) = (words.stops.clone(), words.sources.clone());
+        let (mut equipment, mut site_states) = (words.equipment.clone(), words.site_states.clone());
+        each::text_of_words(&mut stops, &mut equipment, &mut site_states, visit);
+        each::text_of_sources(&mut sources, visit);
+        for picture in &self.pictures {
+            each::text_of_picture(&mut picture.clone(), visit);
+        }
+        for point in self.points.values() {
+            each::text_of_point(&mut point.clone(), &mut BTreeMap::new(), visit);
+        }
     }
 
     /// The pictures whose points are all among these.

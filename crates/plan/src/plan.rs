@@ -4,10 +4,10 @@ use std::collections::BTreeSet;
 
 use inspection::DwellingKind;
 
-use crate::{Picture, Point};
+use crate::{Phrases, Picture, Point};
 
 /// A plan with everything it refers to.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Plan {
     /// Its id, such as `purchase`.
     pub id: String,
@@ -31,6 +31,11 @@ pub struct Plan {
     pub site_states: Vec<Named>,
     /// Documents that limits refer to.
     pub sources: Vec<SourceDocument>,
+    /// The language its texts are in, as in a page's `lang`; data files are in English.
+    pub language: String,
+    /// What people read in that language for positions, for words that formulas give, and for what the program itself
+    /// says; empty in English.
+    pub words: Phrases,
     /// SHA-256 of every data file the plan was loaded from: the data revision.
     pub data_revision: String,
 }
@@ -90,6 +95,18 @@ impl Plan {
     #[must_use]
     pub fn stop(&self, id: &str) -> Option<&Stop> {
         self.stops.iter().find(|stop| stop.id == id)
+    }
+
+    /// What people read for the words of a value: of a choice as the point says it, of a formula as the phrasebook does.
+    #[must_use]
+    pub fn shown(&self, point: &str, name: &str, words: &str) -> String {
+        let reading = self.point(point).and_then(|point| point.reading(name));
+        match reading.and_then(|reading| reading.shown.get(words)) {
+            Some(shown) => shown.clone(),
+            // What a person wrote stays as it was written.
+            None if reading.is_some() => words.to_owned(),
+            None => self.words.say(words),
+        }
     }
 
     /// The source with this key.

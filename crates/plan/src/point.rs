@@ -83,6 +83,8 @@ pub struct ReadingPlan {
     pub positions: Positions,
     /// Whether the point counts as examined without it.
     pub optional: bool,
+    /// What people read for a choice in another language; empty where they read the recorded words themselves.
+    pub shown: BTreeMap<String, String>,
 }
 
 /// The form of a reading.
@@ -272,6 +274,12 @@ impl Point {
 }
 
 impl ReadingPlan {
+    /// What people read for a recorded word of a choice.
+    #[must_use]
+    pub fn shown<'a>(&'a self, word: &'a str) -> &'a str {
+        self.shown.get(word).map_or(word, String::as_str)
+    }
+
     /// A typed entry as a value with the usual instrument's uncertainty, where it is a quantity.
     ///
     /// # Errors

@@ -26,6 +26,7 @@ pub(crate) mod report;
 pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod share;
+pub(crate) mod texts;
 pub(crate) mod units;
 pub(crate) mod verify;
 pub(crate) mod why;
@@ -68,6 +69,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Formula(formula) => formula::run(&formula),
         Command::Units(units) => units::run(&units),
         Command::Plan(plan) => plan::run(&plan),
+        Command::Texts(texts) => texts::run(&texts),
         Command::Completions(completions) => completions::run(&completions),
         Command::Man(man) => man::run(&man),
     }

@@ -2,8 +2,8 @@
 
 use inspection::{FindingState, Inspection, TimeToAct, Use};
 use plan::Point;
-use quantity::UnitSystem;
 
+use crate::sentence::Voice;
 use crate::{Assessment, Ground, LimitResult, PointResult, ValueResult, drafts};
 
 /// The finding that one verdict drafted.
@@ -55,9 +55,9 @@ pub(super) fn of(
     judged: &LimitResult,
     inspection: &Inspection,
     assessment: &Assessment,
-    units: UnitSystem,
+    voice: Voice<'_>,
 ) -> Option<Consequence> {
-    let draft = drafts::drafted(point, result, value, judged, units)?;
+    let draft = drafts::drafted(point, result, value, judged, voice)?;
     let stands = assessment.findings.iter().find(|finding| finding.key == draft.key);
     let standing = match stands {
         Some(finding) => Standing::Stands {

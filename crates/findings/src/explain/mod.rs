@@ -17,6 +17,7 @@ pub use consequence::{Consequence, Standing};
 pub use words::explanation_in_words;
 
 use crate::limits::{self, Held};
+use crate::sentence::Voice;
 use crate::values::{Values, words};
 use crate::{Assessment, LimitResult, PointResult, ValueResult, assess_in};
 
@@ -149,6 +150,7 @@ pub fn explain_assessed(
         let own = |value: &&ValueResult| value.name == name && value.position == *position;
         Some((result, result.values.iter().find(own)?))
     });
+    let voice = Voice { plan, units };
     let limits = point
         .limits
         .iter()
@@ -157,7 +159,7 @@ pub fn explain_assessed(
             let held = limits::held(&mut values, inspection, point, planned, position, known);
             let follows = |limit: &LimitResult| {
                 let (result, value): (&PointResult, &ValueResult) = judged?;
-                consequence::of(point, result, value, limit, inspection, assessment, units)
+                consequence::of(point, result, value, limit, inspection, assessment, voice)
             };
             step(inspection, planned, held, follows)
         })

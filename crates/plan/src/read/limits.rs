@@ -336,6 +336,7 @@ pub(crate) fn read_defect(
     })
 }
 
-fn placeholders(text: &str) -> Vec<&str> {
+/// The names in braces in a sentence.
+pub(crate) fn placeholders(text: &str) -> Vec<&str> {
     text.split('{').skip(1).filter_map(|rest| rest.split_once('}').map(|(name, _)| name)).collect()
 }

@@ -1,6 +1,6 @@
 //! `[[reading]]`: what is read at a point.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use quantity::{Kind, Unit, units};
 
@@ -18,7 +18,8 @@ pub(crate) fn read(table: Table<'_>, seen: &mut BTreeSet<String>) -> Option<Read
         check_id(&table, &id.value, seen);
     }
     table.finish();
-    Some(ReadingPlan { id: id?.value, title: title?.value, form: form?, positions, optional })
+    let (id, title) = (id?.value, title?.value);
+    Some(ReadingPlan { id, title, form: form?, positions, optional, shown: BTreeMap::new() })
 }
 
 fn form(table: &Table<'_>) -> Option<ReadingForm> {

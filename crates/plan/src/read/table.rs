@@ -68,6 +68,44 @@ impl TomlFile {
         self.problems.into_inner()
     }
 
+    /// Every text of the file with its name: tables parted by points, entries of lists by number. What is no text is
+    /// noted.
+    pub(crate) fn flat(&self) -> Vec<(String, At<String>)> {
+        let mut texts = Vec::new();
+        self.flat_table(self.document.as_table(), "", &mut texts);
+        texts
+    }
+
+    fn flat_table(&self, table: &dyn TableLike, before: &str, out: &mut Vec<(String, At<String>)>) {
+        for (key, item) in table.iter() {
+            let name = if before.is_empty() { key.to_owned() } else { format!("{before}.{key}") };
+            let span = item
+                .span()
+                .or_else(|| table.key(key).and_then(toml_edit::Key::span))
+                .unwrap_or_default();
+            let at = |text: &str, span: &Range<usize>| At {
+                value: text.trim().to_owned(),
+                spot: self.spot(span),
+            };
+            if let Some(inner) = item.as_table_like() {
+                self.flat_table(inner, &name, out);
+            } else if let Some(text) = item.as_str() {
+                out.push((name, at(text, &span)));
+            } else if let Some(list) = item.as_array().filter(|list| list.iter().all(Value::is_str))
+            {
+                for (number, value) in list.iter().enumerate() {
+                    let span = value.span().unwrap_or_else(|| span.clone());
+                    out.push((
+                        format!("{name}[{number}]"),
+                        at(value.as_str().unwrap_or(""), &span),
+                    ));
+                }
+            } else {
+                self.push(&span, format!("`{name}` is no text"), format!("write {key} = \"…\""));
+            }
+        }
+    }
+
     fn spot(&self, span: &Range<usize>) -> Spot {
         spot(&self.path, self.document.raw(), span.start)
     }

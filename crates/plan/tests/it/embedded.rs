@@ -58,8 +58,8 @@ fn the_embedded_list_of_languages_is_the_data_folder() {
 /// A generated file says what it should; one that does not is written anew.
 fn current(path: &str, list: &str) {
     let file = Path::new(env!("CARGO_MANIFEST_DIR")).join(path);
-    if std::fs::read_to_string(&file).unwrap() != list {
-        std::fs::write(&file, list).unwrap();
+    if std::fs::read_to_string(&file).expect("the generated file can be read") != list {
+        std::fs::write(&file, list).expect("the generated file can be written");
         panic!("{path} was not the data folder's list; it is rewritten now: run again");
     }
 }

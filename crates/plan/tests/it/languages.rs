@@ -3,7 +3,7 @@
 use plan::{Files, Library, Plan, ReadingForm, Texts, load, load_texts, write_texts};
 
 fn shipped() -> Library {
-    load(&Files::embedded()).unwrap()
+    load(&Files::embedded()).expect("the shipped data has no problems")
 }
 
 fn texts(files: &[(&str, &str)]) -> (Texts, Vec<String>) {
@@ -19,8 +19,9 @@ fn texts(files: &[(&str, &str)]) -> (Texts, Vec<String>) {
 
 fn spanish() -> Plan {
     let library = shipped();
-    let loaded = load_texts("es", &Files::of_language("es").unwrap(), &library);
-    library.plan("purchase").unwrap().with_texts(&loaded.texts).0
+    let files = Files::of_language("es").expect("Spanish ships");
+    let loaded = load_texts("es", &files, &library);
+    library.plan("purchase").expect("the plan ships").with_texts(&loaded.texts).0
 }
 
 #[test]
@@ -69,7 +70,7 @@ trait PositionsOf {
 
 impl PositionsOf for plan::Point {
     fn positions_of(&self, name: &str) -> plan::Positions {
-        self.reading(name).unwrap().positions.clone()
+        self.reading(name).expect("the reading is there").positions.clone()
     }
 }
 

@@ -1,7 +1,7 @@
 //! A verdict explained: from the text that was typed to the sentence in the report, every step with its numbers.
 //!
 //! The steps are the engine's own: what reads an entry, computes a formula, picks the limits and drafts a finding for
-//! [`crate::assess`] does it here too, and says what it did.
+//! [`crate::assess()`] does it here too, and says what it did.
 
 mod came;
 mod consequence;

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::{
     File, PublicKey, Role, Sha256, is_safe_path, manifest::manifest, place, signature_path,
+    time_stamp_path,
 };
 
 /// What `bag-info.txt` says (RFC 8493, 2.2.2).
@@ -67,8 +68,19 @@ impl Bag {
     /// Adds a signature's file.
     pub fn add_signature(&mut self, role: Role, key: &PublicKey, token: &str) {
         let path = signature_path(role, key);
-        self.files.retain(|file| file.path != path);
-        self.files.push(File::new(path, token));
+        self.put(File::new(path, token));
+    }
+
+    /// Adds the answer of a time stamp service; its path is what it can be found by.
+    pub fn add_time_stamp(&mut self, answer: &[u8]) -> String {
+        let path = time_stamp_path(answer);
+        self.put(File::new(path.clone(), answer));
+        path
+    }
+
+    fn put(&mut self, file: File) {
+        self.files.retain(|one| one.path != file.path);
+        self.files.push(file);
         self.sort();
     }
 

@@ -3,7 +3,8 @@
 //! A bag follows BagIt 1.0 (RFC 8493): what belongs to the job lies in `data/`, a manifest names each file with its
 //! SHA-256, a second manifest names the first. `data/` is at the same time an RO-Crate (1.1), which says in machine
 //! readable words what each file is. A released job's bag carries signatures: JSON Web Signatures (RFC 7515) with
-//! Ed25519 (RFC 8037) over the hash of the second manifest, so over everything.
+//! Ed25519 (RFC 8037) over the hash of the second manifest, so over everything. Beside them may lie time stamps (RFC 3161)
+//! on the same hash.
 //!
 //! No clock, no files, no random source: the caller passes bytes, moments and random salt in, and the same arguments give
 //! the same bytes.
@@ -26,6 +27,7 @@ mod sha256;
 mod signature;
 mod state;
 mod tables;
+mod time_stamp;
 mod verify;
 mod zip;
 
@@ -47,7 +49,8 @@ pub use sha256::Sha256;
 pub use signature::{Role, Signature, SignatureError, Statement, sign, signature_path};
 pub use state::{Accepted, Correction, Release, ReportFile, State};
 pub use tables::{findings_table, readings_table, values_table};
-pub use verify::{Fault, Signed, Standing, Verification, verify};
+pub use time_stamp::{TimeStamp, TimeStampRequest, time_stamp_path};
+pub use verify::{Fault, Signed, Stamped, Standing, Verification, verify};
 pub use zip::{ZipContainer, ZipError, write_zip};
 
 /// Where things lie in a bag.
@@ -72,7 +75,7 @@ pub mod place {
     pub const MANIFEST: &str = "manifest-sha256.txt";
     /// The manifest of everything beside `data/`, signatures apart.
     pub const TAG_MANIFEST: &str = "tagmanifest-sha256.txt";
-    /// The folder of the signatures.
+    /// The folder of the signatures and time stamps.
     pub const SIGNATURES: &str = "signatures/";
 }
 

@@ -6,7 +6,8 @@ pub fn readme(name: &str, released: bool) -> String {
     let standing = if released {
         "This is a released job. The folder `signatures` beside `data` holds who signed it: JSON Web\n\
          Signatures (RFC 7515, RFC 8037) over the hash of tagmanifest-sha256.txt, through which they\n\
-         cover every other file.\n"
+         cover every other file. A file `time-….tsr` is the answer of a time stamp service (RFC 3161): that\n\
+         the hash, and so everything else, was there at that time.\n"
     } else {
         "This is a working copy: nobody has released or signed it, and its report is no finished report.\n"
     };

@@ -6,8 +6,10 @@ use record::Record;
 use sha2::Digest;
 
 use crate::{
-    Container, PublicKey, Role, Sha256, Signature, State, assemble::DECLARATION, is_safe_path,
-    manifest, photo_files, place, signature_path,
+    Container, PublicKey, Role, Sha256, Signature, State, TimeStamp,
+    assemble::DECLARATION,
+    is_safe_path, manifest, photo_files, place, signature_path,
+    time_stamp::{is_time_stamp_path, time_stamp_path},
 };
 
 /// What was found out about a bag.
@@ -23,6 +25,8 @@ pub struct Verification {
     pub state: Option<State>,
     /// Signatures that hold, the inspector's first.
     pub signed: Vec<Signed>,
+    /// Time stamps that hold, the earliest first.
+    pub time_stamps: Vec<Stamped>,
     /// Whose countersignature was to be added and is not there; empty where none is awaited.
     pub awaited: String,
     /// The hash that signatures stand on.
@@ -51,6 +55,15 @@ pub struct Signed {
     pub signed_at: String,
     /// The key.
     pub key: PublicKey,
+}
+
+/// A time stamp that holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stamped {
+    /// Its file.
+    pub file: String,
+    /// What it says.
+    pub stamp: TimeStamp,
 }
 
 /// What a bag amounts to.
@@ -119,6 +132,7 @@ pub fn verify(
     manifests(container, &hashes, &mut found);
     contents(container, &hashes, &mut found);
     signatures(container, &hashes, &mut found);
+    time_stamps(container, &hashes, &mut found);
     // One file can be wrong for several reasons, each its own line; the same line is not said twice.
     let mut said = BTreeSet::new();
     found.faults.retain(|fault| said.insert((fault.file.clone(), fault.what.clone())));
@@ -284,8 +298,9 @@ fn signatures(
     hashes: &BTreeMap<String, Sha256>,
     found: &mut Verification,
 ) {
-    let files: Vec<String> =
-        hashes.keys().filter(|path| path.starts_with(place::SIGNATURES)).cloned().collect();
+    let of_persons =
+        |path: &&String| path.starts_with(place::SIGNATURES) && !is_time_stamp_path(path);
+    let files: Vec<String> = hashes.keys().filter(of_persons).cloned().collect();
     for path in files {
         let Some(token) = bytes(container, &path, found) else { continue };
         match Signature::read(&token) {
@@ -330,6 +345,41 @@ fn signatures(
         }
         None => {}
     }
+}
+
+/// Time stamps: each says by itself what it stands on; a wrong one is named, and never makes the others doubtful.
+fn time_stamps(
+    container: &mut dyn Container,
+    hashes: &BTreeMap<String, Sha256>,
+    found: &mut Verification,
+) {
+    let files: Vec<String> =
+        hashes.keys().filter(|path| is_time_stamp_path(path)).cloned().collect();
+    for path in files {
+        let Some(answer) = bytes(container, &path, found) else { continue };
+        if path != time_stamp_path(&answer) {
+            found.fault(
+                &path,
+                "is not what its name says: a byte of it was changed, or it was renamed",
+            );
+            continue;
+        }
+        match TimeStamp::read(&answer) {
+            Err(why) => found.fault(&path, format!("is no sound time stamp: {why}")),
+            Ok(_) if found.state.as_ref().is_some_and(|state| state.release.is_none()) => {
+                found.fault(&path, "is a time stamp, and this bag is no release");
+            }
+            Ok(stamp) if found.tag_manifest_sha256 == Some(stamp.sha256) => {
+                found.time_stamps.push(Stamped { file: path, stamp });
+            }
+            // Where the manifest itself was changed, that is the fault, and it has been named.
+            Ok(_) if found.faults.iter().any(|fault| fault.file == place::TAG_MANIFEST) => {}
+            Ok(_) => found.fault(&path, "is a time stamp on another release"),
+        }
+    }
+    found
+        .time_stamps
+        .sort_by(|one, other| (&one.stamp.at, &one.file).cmp(&(&other.stamp.at, &other.file)));
 }
 
 /// Whether a sound signature belongs to this bag; else the file that is wrong, and why.

@@ -30,6 +30,7 @@ use crate::commands::report::ReportArguments;
 use crate::commands::schedule::ScheduleArguments;
 use crate::commands::serve::ServeArguments;
 use crate::commands::share::ShareArguments;
+use crate::commands::stamp::StampArguments;
 use crate::commands::texts::TextsArguments;
 use crate::commands::units::UnitsArguments;
 use crate::commands::verify::VerifyArguments;
@@ -81,6 +82,7 @@ pub(crate) enum Command {
     Page(PageArguments),
     Release(ReleaseArguments),
     Countersign(CountersignArguments),
+    Stamp(StampArguments),
     Export(ExportArguments),
     Verify(VerifyArguments),
     Compare(CompareArguments),

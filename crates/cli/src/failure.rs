@@ -64,6 +64,11 @@ impl Failure {
         Self { hint: hint.to_string(), ..self }
     }
 
+    /// What happened, without the hint.
+    pub(crate) fn message(&self) -> &str {
+        &self.message
+    }
+
     /// Prints it and gives the exit status.
     pub(crate) fn report(&self) -> ExitCode {
         if !matches!(self.kind, Kind::PipeClosed | Kind::Said(_)) {

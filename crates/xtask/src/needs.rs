@@ -50,8 +50,14 @@ pub(crate) const BUILD: &[Need] = &[
     },
 ];
 
-/// What the tests need besides: outside programs that judge our PDF files.
+/// What the tests need besides: outside programs that judge our files.
 pub(crate) const TESTS: &[Need] = &[
+    Need {
+        what: "openssl",
+        programs: &["openssl"],
+        debian: "openssl",
+        why: "is the time stamp service of the tests",
+    },
     Need { what: "qpdf", programs: &["qpdf"], debian: "qpdf", why: "checks PDF structure" },
     Need {
         what: "pdftotext and pdftoppm",
@@ -211,9 +217,9 @@ mod tests {
     fn elsewhere_the_names_fit_the_system() {
         let lacking = missing(&all(), |_| false);
         let Remedy::Ask(mac) = remedy(&lacking, &MAC) else { panic!("a Mac was not asked") };
-        assert!(
-            mac.contains("\n  xcode-select --install\n  brew install cmake nasm qpdf poppler\n")
-        );
+        assert!(mac.contains(
+            "\n  xcode-select --install\n  brew install cmake nasm openssl qpdf poppler\n"
+        ));
         let Remedy::Ask(other) = remedy(&lacking, &OTHER) else { panic!("nobody was asked") };
         assert!(other.contains("your system's package manager"));
     }

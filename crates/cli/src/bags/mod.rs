@@ -6,6 +6,7 @@ mod open;
 pub(crate) mod pack;
 pub(crate) mod releases;
 pub(crate) mod standing;
+pub(crate) mod time_stamps;
 
 pub(crate) use files::write;
 pub(crate) use open::{Opened, open};

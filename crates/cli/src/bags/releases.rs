@@ -2,7 +2,9 @@
 
 use std::collections::BTreeMap;
 
-use bag::{Bag, File, Sha256, Signature, State, place, read_manifest, signature_path};
+use bag::{
+    Bag, File, Sha256, Signature, State, place, read_manifest, signature_path, time_stamp_path,
+};
 use serde_json::{Value, json};
 use store::{JobId, Sha256Hex, Store};
 
@@ -18,6 +20,8 @@ pub(crate) struct Kept {
     pub(crate) tag_manifest: Sha256,
     /// The hashes of its signatures.
     pub(crate) signatures: Vec<Sha256>,
+    /// The hashes of the answers of time stamp services.
+    pub(crate) time_stamps: Vec<Sha256>,
 }
 
 fn key(job: &JobId) -> String {
@@ -31,10 +35,16 @@ pub(crate) fn list(store: &Store, job: &JobId) -> Result<Vec<Kept>, Failure> {
     let value: Value = serde_json::from_str(&text).map_err(|_| damaged())?;
     let read = |one: &Value| {
         let hash = |value: &Value| value.as_str().and_then(Sha256::parse);
+        let hashes = |value: &Value| value.as_array()?.iter().map(hash).collect::<Option<_>>();
         Some(Kept {
             number: u32::try_from(one["number"].as_u64()?).ok()?,
             tag_manifest: hash(&one["tag_manifest"])?,
-            signatures: one["signatures"].as_array()?.iter().map(hash).collect::<Option<_>>()?,
+            signatures: hashes(&one["signatures"])?,
+            // Releases from before there were time stamps say nothing of any.
+            time_stamps: match &one["time_stamps"] {
+                Value::Null => Vec::new(),
+                named => hashes(named)?,
+            },
         })
     };
     let kept: Option<Vec<Kept>> = value.as_array().ok_or_else(damaged)?.iter().map(read).collect();
@@ -45,33 +55,36 @@ fn set(store: &Store, job: &JobId, releases: &[Kept]) -> Result<(), Failure> {
     let value: Vec<Value> = releases
         .iter()
         .map(|one| {
-            json!({"number": one.number, "tag_manifest": one.tag_manifest, "signatures": one.signatures})
+            json!({
+                "number": one.number,
+                "tag_manifest": one.tag_manifest,
+                "signatures": one.signatures,
+                "time_stamps": one.time_stamps,
+            })
         })
         .collect();
     Ok(store.set_setting(&key(job), &Value::from(value).to_string())?)
 }
 
-/// Keeps a released bag: its files first, then its line in the list. A release that is there already gains signatures.
+/// Keeps a released bag: its files first, then its line in the list. A release that is there already gains signatures
+/// and time stamps.
 pub(crate) fn keep(store: &Store, job: &JobId, number: u32, bag: &Bag) -> Result<(), Failure> {
-    let mut signatures = Vec::new();
+    let (mut signatures, mut time_stamps) = (Vec::new(), Vec::new());
     for file in &bag.files {
         if let Some(bytes) = &file.bytes {
             store.put_blob(bytes)?;
         }
         if file.path.starts_with(place::SIGNATURES) {
-            signatures.push(file.sha256);
+            let stamped = file.path.ends_with(".tsr");
+            if stamped { &mut time_stamps } else { &mut signatures }.push(file.sha256);
         }
     }
     let mut releases = list(store, job)?;
     let tag_manifest = bag.tag_manifest_sha256();
     match releases.iter_mut().find(|one| one.number == number) {
         Some(there) if there.tag_manifest == tag_manifest => {
-            for signature in signatures {
-                if !there.signatures.contains(&signature) {
-                    there.signatures.push(signature);
-                }
-            }
-            there.signatures.sort();
+            gain(&mut there.signatures, signatures);
+            gain(&mut there.time_stamps, time_stamps);
         }
         Some(_) => {
             return Err(Failure::input(format!(
@@ -81,14 +94,21 @@ pub(crate) fn keep(store: &Store, job: &JobId, number: u32, bag: &Bag) -> Result
         }
         None => {
             signatures.sort();
-            releases.push(Kept { number, tag_manifest, signatures });
+            time_stamps.sort();
+            releases.push(Kept { number, tag_manifest, signatures, time_stamps });
             releases.sort_by_key(|one| one.number);
         }
     }
     set(store, job, &releases)
 }
 
-/// The bag of a release, as it was when it was released, with every signature it has now.
+fn gain(there: &mut Vec<Sha256>, new: Vec<Sha256>) {
+    there.extend(new);
+    there.sort();
+    there.dedup();
+}
+
+/// The bag of a release, as it was when it was released, with every signature and time stamp it has now.
 pub(crate) fn bag(store: &Store, kept: &Kept) -> Result<Bag, Failure> {
     let tag_manifest = fetched(store, place::TAG_MANIFEST, kept.tag_manifest)?;
     let mut named = manifest(&tag_manifest)?;
@@ -109,6 +129,11 @@ pub(crate) fn bag(store: &Store, kept: &Kept) -> Result<Bag, Failure> {
             .map_err(|error| Failure::failed(format!("a signature of the release: {error}")))?;
         let path = signature_path(signature.statement.role, &signature.key);
         files.push(File::new(path, bytes));
+    }
+    for sha256 in &kept.time_stamps {
+        let file = fetched(store, "time stamp", *sha256)?;
+        let bytes = file.bytes.unwrap_or_default();
+        files.push(File::new(time_stamp_path(&bytes), bytes));
     }
     files.sort_by(|one, other| one.path.cmp(&other.path));
     Ok(Bag { files })

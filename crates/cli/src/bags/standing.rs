@@ -5,6 +5,7 @@ use std::io::Write;
 
 use bag::{Role, Standing, State, Verification};
 
+use crate::bags::time_stamps;
 use crate::failure::Failure;
 
 /// Everything there is to say of a bag, a line each.
@@ -45,8 +46,29 @@ pub(crate) fn write(out: &mut impl Write, found: &Verification) -> Result<(), Fa
         writeln!(out, "{who} {} by a key that calls itself {}", signed.signed_at, signed.name)?;
         writeln!(out, "  key {}", signed.key.thumbprint())?;
     }
+    for stamped in &found.time_stamps {
+        for line in time_stamps::lines(&stamped.stamp) {
+            writeln!(out, "{line}")?;
+        }
+        if let Some(words) = clocks(found, &stamped.stamp.at) {
+            writeln!(out, "  {words}")?;
+        }
+    }
     writeln!(out, "{}", verdict(found))?;
     Ok(())
+}
+
+/// What is to be said where a release was stamped before the moment that it states itself.
+fn clocks(found: &Verification, stamped_at: &str) -> Option<String> {
+    let release = found.state.as_ref()?.release.as_ref()?;
+    let seconds = |moment: &str| Some(moment.parse::<jiff::Timestamp>().ok()?.as_second());
+    let ahead = seconds(&release.released_at)?.checked_sub(seconds(stamped_at)?)?;
+    // A second or two is what two good clocks differ by.
+    (ahead > 2).then(|| {
+        format!(
+            "that is {ahead} s before the release says it was made: the clock it was made with was ahead, or it was set"
+        )
+    })
 }
 
 /// What was open at the release: the matters that were accepted in the same words together.

@@ -26,6 +26,7 @@ pub(crate) mod report;
 pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod share;
+pub(crate) mod stamp;
 pub(crate) mod texts;
 pub(crate) mod units;
 pub(crate) mod verify;
@@ -55,6 +56,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Release(release) => release::run(&place, &release),
         Command::Countersign(countersign) => countersign::run(&place, &countersign),
         Command::Compare(compare) => compare::run(&place, &compare),
+        Command::Stamp(stamp) => stamp::run(&place, &stamp),
         Command::Export(export) => export::run(&place, &export),
         Command::Verify(verify) => verify::run(&verify),
         Command::Key(key) => key::run(&place, &key),

@@ -14,6 +14,7 @@ use serde_json::json;
 use crate::bags::keys::KeyArguments;
 use crate::bags::pack::{Packed, pack};
 use crate::bags::releases;
+use crate::bags::time_stamps::{self, Service};
 use crate::commands::{assess, report};
 use crate::data_folder::Place;
 use crate::failure::Failure;
@@ -26,11 +27,15 @@ use crate::today;
 /// finding that is only a draft) must be settled first, or accepted in words with --accept; the words go into the release
 /// beside the matter. What is released never changes; a correction is another release, which says with --because what
 /// changed.
+///
+/// With --time-stamp a service that you name (RFC 3161) confirms when the release was there; only a hash is sent. If it
+/// cannot be reached, the release is made all the same, and `nearside stamp` asks again later.
 #[derive(Args, Debug)]
 #[command(after_help = "Examples:\n  nearside release 2026-001\n  \
                         nearside release 2026-001 --accept \"2,3: the owner had no key to that compartment\"\n  \
                         nearside release 2026-001 --accept \"all of them are told to the client\"\n  \
-                        nearside release 2026-001 --because \"the serial number was misread\"")]
+                        nearside release 2026-001 --because \"the serial number was misread\"\n  \
+                        nearside release 2026-001 --time-stamp http://time.example/stamp")]
 pub(crate) struct ReleaseArguments {
     /// The job's number
     job: String,
@@ -43,6 +48,12 @@ pub(crate) struct ReleaseArguments {
     /// Who is to countersign, by name; until then `nearside verify` says that it is awaited
     #[arg(long, value_name = "NAME")]
     countersigner: Option<String>,
+    /// The address of a time stamp service (RFC 3161) that is to confirm when the release was there; none if left out
+    #[arg(long, value_name = "ADDRESS")]
+    time_stamp: Option<String>,
+    /// The policy under which that service is to stamp, an object identifier such as 1.2.3.4; its own if left out
+    #[arg(long, value_name = "POLICY", requires = "time_stamp")]
+    time_stamp_policy: Option<String>,
     #[command(flatten)]
     key: KeyArguments,
     /// Print one JSON object
@@ -59,6 +70,8 @@ pub(crate) struct Terms {
 }
 
 pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Failure> {
+    let policy = arguments.time_stamp_policy.as_deref();
+    let service = arguments.time_stamp.as_deref().map(|it| Service::new(it, policy)).transpose()?;
     let job = OpenJob::open(place, &arguments.job)?;
     let terms = Terms {
         accept: arguments.accept.clone(),
@@ -69,10 +82,22 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
     let draft = draft(&job, &terms)?;
     let key = arguments.key.open(place)?;
     let made = arguments.key.made(place)?;
-    let packed = release(&job, draft, &key, &made)?;
-    let Some(release) = &packed.state.release else {
+    let mut packed = release(&job, draft, &key, &made)?;
+    let Some(release) = packed.state.release.clone() else {
         return Err(Failure::failed("the release got lost on its way"));
     };
+    // The release is kept by now: whatever becomes of the stamp, it stands.
+    let stamp = service.map(|service| {
+        let stamped = service.stamp(&job.store, &job.id, release.number, &mut packed.bag);
+        stamped.unwrap_or_else(|failure| Err(failure.message().to_owned()))
+    });
+    if let Some(Err(why)) = &stamp {
+        eprintln!(
+            "note: the release has no time stamp yet: {why}\n\
+             note: it stands without one; `nearside stamp {} ADDRESS` asks again",
+            packed.state.job
+        );
+    }
     for remark in &packed.remarks {
         eprintln!("note: {remark}");
     }
@@ -86,6 +111,7 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
             "tag_manifest_sha256": packed.bag.tag_manifest_sha256(),
             "report_sha256": packed.state.report.sha256,
             "accepted": release.accepted.len(),
+            "time_stamp": stamp.and_then(Result::ok).as_ref().map(time_stamps::object),
         });
         writeln!(out, "{object}")?;
         return Ok(());
@@ -99,6 +125,9 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
         writeln!(out, "  open and accepted: {}", accepted.matter)?;
     }
     writeln!(out, "hash of everything: {}", packed.bag.tag_manifest_sha256())?;
+    for line in stamp.iter().flatten().flat_map(time_stamps::lines) {
+        writeln!(out, "{line}")?;
+    }
     writeln!(out, "write it out: nearside export {}", packed.state.job)?;
     Ok(())
 }

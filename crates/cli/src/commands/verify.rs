@@ -7,10 +7,10 @@ use bag::{Role, Standing};
 use clap::Args;
 use serde_json::json;
 
-use crate::bags::{self, keys, standing};
+use crate::bags::{self, keys, standing, time_stamps};
 use crate::failure::Failure;
 
-/// Reads a bag from beginning to end and says in words what is intact, who signed it, and what differs.
+/// Reads a bag from beginning to end and says in words what is intact, who signed it, what time stamps say, and what differs.
 ///
 /// The exit status is 0 if it is intact and signed (by the key that --signer names, if given), 4 if anything differs, and
 /// 5 if it is intact but not signed by anybody who counts: a working copy, the demonstration key, another key than the one
@@ -60,6 +60,9 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<(), Failure> {
                 "key": signed.key.thumbprint(),
                 "demonstration": signed.key.is_demonstration(),
             })).collect::<Vec<_>>(),
+            "time_stamps": found.time_stamps.iter().map(|stamped| {
+                time_stamps::object(&stamped.stamp)
+            }).collect::<Vec<_>>(),
             "awaited": found.awaited,
         });
         writeln!(out, "{object}")?;

@@ -4,17 +4,17 @@ use std::path::Path;
 
 use crate::program::{Nearside, text};
 
-const PASSPHRASE: &str = "seven plain words in a row";
+pub(crate) const PASSPHRASE: &str = "seven plain words in a row";
 
 /// A job with one photo that everything open was accepted for, released with a key of its own.
-fn released() -> Nearside {
+pub(crate) fn released() -> Nearside {
     let program = with_photo();
     program.with_key("B. Inspector", None);
     program.signed(&["release", "2026-001", "--accept", "a test"]).text();
     program
 }
 
-fn with_photo() -> Nearside {
+pub(crate) fn with_photo() -> Nearside {
     let program = Nearside::with_job();
     let jpeg = demo::photos::draw(&demo::shots()[0].1).unwrap();
     let photo = program.write("camera/one.jpg", jpeg);
@@ -31,7 +31,7 @@ impl Nearside {
         crate::program::Run::of(&command.output().unwrap())
     }
 
-    fn with_key(&self, name: &str, file: Option<&str>) -> String {
+    pub(crate) fn with_key(&self, name: &str, file: Option<&str>) -> String {
         let mut arguments = vec!["key", "new", "--name", name, "--json"];
         arguments.extend(file.iter().flat_map(|file| ["--key", *file]));
         self.signed(&arguments).json()["thumbprint"].as_str().unwrap().to_owned()
@@ -39,7 +39,7 @@ impl Nearside {
 }
 
 /// Every file of a folder with its bytes.
-fn files(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>> {
+pub(crate) fn files(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>> {
     let mut found = std::collections::BTreeMap::new();
     let mut waiting = vec![folder.to_owned()];
     while let Some(next) = waiting.pop() {

@@ -5,6 +5,9 @@
     reason = "tests run programs and read files, and may stop where something cannot be"
 )]
 
+// The same independent service that the tests of `bag` ask.
+#[path = "../../../bag/tests/it/authority.rs"]
+mod authority;
 mod backup;
 mod bags;
 mod faulty;
@@ -20,4 +23,5 @@ mod report;
 mod schedule;
 mod serve;
 mod stop_work;
+mod time_stamps;
 mod why;

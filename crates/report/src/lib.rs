@@ -4,7 +4,8 @@
 //! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
 //! attached as JSON. The same content and photos always give the same bytes.
 //!
-//! [`page`] turns the same content into a folder of web files for the client.
+//! [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
+//! a screen while somebody edits.
 //!
 //! Everything happens in memory, and every text of the record is data: none of it is ever read as the typesetter's
 //! language.
@@ -12,6 +13,7 @@
 mod compose;
 pub mod content;
 pub mod drawing;
+mod live;
 mod page;
 
 mod photos;
@@ -21,6 +23,7 @@ mod typeface;
 mod view;
 
 pub use compose::{Options, Release, compose};
+pub use live::{LivePages, Part, live};
 pub use page::{PageFile, WebPage, page};
 
 use typst::foundations::{Datetime, Smart};
@@ -29,6 +32,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use content::{Content, Issued, Problem};
 use drawing::Sign;
+use photos::Slot;
 use shelf::Shelf;
 use view::View;
 
@@ -72,6 +76,9 @@ pub enum ReportError {
     /// More photos than a report can hold.
     #[error("the report has {0} photos; at most {MOST_PHOTOS} fit")]
     TooManyPhotos(usize),
+    /// A part that the content does not have.
+    #[error("the report has no such part: {0:?}")]
+    NoSuchPart(Part),
     /// The content cannot be written as JSON.
     #[error("the report's content cannot be written as data")]
     Data(#[from] serde_json::Error),
@@ -99,6 +106,34 @@ pub fn typeset(
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
     progress: &dyn Fn(Stage),
 ) -> Result<Typeset, ReportError> {
+    let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
+    progress(Stage::Photos);
+    let Shelved { mut shelf, settable, mut remarks, slots: _ } = shelved(content, photos, None)?;
+    shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
+
+    progress(Stage::Layout);
+    let result = lay_out_and_write(&shelf, &settable, issued, progress);
+    // The typesetter remembers every report for the next one; over many reports that is memory without use.
+    typst::comemo::evict(0);
+    let (pdf, pages, complaints) = result?;
+    remarks.extend(complaints);
+    Ok(Typeset { pdf, pages, remarks })
+}
+
+/// Everything that the typesetter reads for a report or a part of it.
+struct Shelved {
+    shelf: Shelf,
+    /// The content as it is set.
+    settable: Content,
+    slots: Vec<Slot>,
+    remarks: Vec<String>,
+}
+
+fn shelved(
+    content: &Content,
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    part: Option<Part>,
+) -> Result<Shelved, ReportError> {
     let problems = content.problems();
     if !problems.is_empty() {
         return Err(ReportError::Content(problems));
@@ -106,12 +141,10 @@ pub fn typeset(
     if content.photos.len() > MOST_PHOTOS {
         return Err(ReportError::TooManyPhotos(content.photos.len()));
     }
-    let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
-
-    progress(Stage::Photos);
     let (settable, unset_characters) = plain_text::settable(content)?;
     let mut shelf = Shelf::new();
-    let slots = photos::place(&settable, photos, &mut shelf);
+    let shown = |photo| part.is_none_or(|part| part.shows(&settable, photo));
+    let slots = photos::place(&settable, photos, &shown, &mut shelf);
     let mut remarks: Vec<String> = slots.iter().filter_map(|slot| slot.fault.clone()).collect();
     if unset_characters > 0 {
         remarks.push(format!(
@@ -136,17 +169,10 @@ pub fn typeset(
             Some(drawn.alt)
         })
         .collect();
-    let view = View::new(&settable, slots, plan_view, pictures, unset_characters);
+    let view = View::new(&settable, &slots, plan_view, pictures, unset_characters);
     shelf.put("/view.json", serde_json::to_vec(&view)?);
-    shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
-
-    progress(Stage::Layout);
-    let result = lay_out_and_write(&shelf, &settable, issued, progress);
-    // The typesetter remembers every report for the next one; over many reports that is memory without use.
-    typst::comemo::evict(0);
-    let (pdf, pages, complaints) = result?;
-    remarks.extend(complaints);
-    Ok(Typeset { pdf, pages, remarks })
+    shelf.put("/part.json", part.map_or_else(|| "null".to_owned(), Part::to_json).into_bytes());
+    Ok(Shelved { shelf, settable, slots, remarks })
 }
 
 fn lay_out_and_write(

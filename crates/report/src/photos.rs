@@ -15,36 +15,57 @@ pub(crate) struct Slot {
     pub(crate) wide: bool,
     /// Why it cannot be shown.
     pub(crate) fault: Option<String>,
+    /// Its place among all photos, from 1.
+    #[serde(skip)]
+    number: usize,
+    /// Width and height in pixels; none where it cannot be shown, or is not shown in this part.
+    #[serde(skip)]
+    pub(crate) size: Option<(u16, u16)>,
 }
 
-/// Puts every photo on the shelf under a fixed slot name.
+impl Slot {
+    /// The photo's own file, as the frame links it.
+    pub(crate) fn linked(&self) -> String {
+        format!("{:04}.jpg", self.number)
+    }
+
+    fn empty(number: usize) -> Self {
+        Self { file: String::new(), wide: true, fault: None, number, size: None }
+    }
+}
+
+/// Puts every photo that is shown on the shelf under a fixed slot name.
 ///
 /// The names are counted, never made from hashes: the typesetter remembers every path of the process for ever, and
 /// has room for 65,535.
 pub(crate) fn place(
     content: &Content,
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    shown: &dyn Fn(usize) -> bool,
     shelf: &mut Shelf,
 ) -> Vec<Slot> {
     let mut slots = Vec::with_capacity(content.photos.len());
     for (index, photo) in content.photos.iter().enumerate() {
-        let name = format!("{:04}", index + 1);
+        let empty = Slot::empty(index + 1);
+        if !shown(index + 1) {
+            slots.push(empty);
+            continue;
+        }
         let fault = |sentence: &str| Slot {
-            file: String::new(),
-            wide: true,
             fault: Some(format!("Photo {} is not shown: {sentence}", index + 1)),
+            ..empty.clone()
         };
         let slot = match photos(&photo.id) {
             None => fault("its file was not at hand when the report was made."),
             Some(bytes) => match jpeg_size(&bytes) {
                 Err(why) => fault(why),
                 Ok((width, height)) => {
-                    let file = format!("/photo/{name}.svg");
-                    let linked = format!("{name}.jpg");
+                    let linked = empty.linked();
+                    let file = format!("/photo/{:04}.svg", index + 1);
                     let frame = drawing::photo(&linked, &photo.id, (width, height), &photo.marks);
                     shelf.put(&file, frame.into_bytes());
                     shelf.put(&format!("/photo/{linked}"), bytes);
-                    Slot { file, wide: width >= height, fault: None }
+                    Slot { file, wide: width >= height, size: Some((width, height)), ..empty }
                 }
             },
         };

@@ -15,7 +15,7 @@ use crate::typeface::{BOOK, FONTS};
 
 const MAIN: &str = "/main.typ";
 
-static TEMPLATES: [(&str, &str); 7] = [
+static TEMPLATES: [(&str, &str); 8] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
@@ -23,7 +23,13 @@ static TEMPLATES: [(&str, &str); 7] = [
     ("/findings.typ", include_str!("../templates/findings.typ")),
     ("/readings.typ", include_str!("../templates/readings.typ")),
     ("/back.typ", include_str!("../templates/back.typ")),
+    ("/part.typ", include_str!("../templates/part.typ")),
 ];
+
+/// The templates, read once for all reports of the process.
+static SOURCES: LazyLock<Vec<Source>> = LazyLock::new(|| {
+    TEMPLATES.iter().map(|(path, text)| Source::new(file_id(path), (*text).to_owned())).collect()
+});
 
 static LIBRARY: LazyLock<LazyHash<Library>> =
     LazyLock::new(|| LazyHash::new(Library::builder().build()));
@@ -38,13 +44,8 @@ pub(crate) struct Shelf {
 impl Shelf {
     /// A shelf with the templates alone.
     pub(crate) fn new() -> Self {
-        let sources = TEMPLATES
-            .iter()
-            .map(|(path, text)| {
-                let id = file_id(path);
-                (id.into_raw(), Source::new(id, (*text).to_owned()))
-            })
-            .collect();
+        let sources =
+            SOURCES.iter().map(|source| (source.id().into_raw(), source.clone())).collect();
         Self { main: file_id(MAIN), sources, files: BTreeMap::new() }
     }
 

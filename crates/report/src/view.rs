@@ -13,7 +13,7 @@ pub(crate) struct View<'a> {
     content: &'a Content,
     /// All readings in the order of their numbers.
     pub(crate) readings: Vec<&'a Reading>,
-    photos: Vec<Slot>,
+    photos: &'a [Slot],
     pub(crate) plan_view: Option<Drawn>,
     /// For each picture: what it shows, in words; none where there is too little to draw.
     pictures: Vec<Option<String>>,
@@ -44,7 +44,7 @@ impl<'a> View<'a> {
     /// The view of a content without [`problems`](Content::problems).
     pub(crate) fn new(
         content: &'a Content,
-        photos: Vec<Slot>,
+        photos: &'a [Slot],
         plan_view: Option<PlanView>,
         pictures: Vec<Option<String>>,
         unset_characters: usize,

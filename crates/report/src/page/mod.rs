@@ -124,7 +124,7 @@ pub fn page(
             Some((put_drawing(&mut files, &name, &drawn.svg), drawn.alt))
         })
         .collect();
-    let view = View::new(&readable, Vec::new(), plan_view, Vec::new(), 0);
+    let view = View::new(&readable, &[], plan_view, Vec::new(), 0);
     let sheet = Sheet {
         leaf: Leaf::Index,
         content: &readable,

@@ -5,6 +5,7 @@
 mod broken;
 mod composed;
 mod hostile;
+mod live;
 mod page;
 mod pages;
 mod pictures;

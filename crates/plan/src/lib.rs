@@ -9,6 +9,7 @@ mod embedded;
 mod embedded_languages;
 mod files;
 mod library;
+mod minutes;
 mod order;
 mod picture;
 mod plan;
@@ -19,6 +20,7 @@ mod texts;
 
 pub use files::Files;
 pub use library::{Library, load, thaw};
+pub use minutes::HalfMinutes;
 pub use picture::{Picture, PictureKind, Role, ValueName};
 pub use plan::{Named, Plan, SourceDocument, Stop};
 pub use point::{

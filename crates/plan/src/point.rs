@@ -6,6 +6,8 @@ use inspection::{DwellingKind, TimeToAct, Use};
 use limit::Limit;
 use quantity::{Kind, Unit, Value};
 
+use crate::HalfMinutes;
+
 /// One thing to examine at a stop; one file in the data.
 #[derive(Clone, Debug)]
 pub struct Point {
@@ -25,8 +27,8 @@ pub struct Point {
     pub operate: Vec<String>,
     /// What to measure, in words.
     pub measure: Vec<String>,
-    /// Hands-on minutes.
-    pub minutes: u32,
+    /// Hands-on time of one experienced person; waits are not in it.
+    pub minutes: HalfMinutes,
     /// An unattended span between its first and last act.
     pub wait: Option<PlannedWait>,
     /// Points that must come before it.

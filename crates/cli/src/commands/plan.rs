@@ -151,7 +151,7 @@ fn point_json(point: &Point) -> Json {
         "system": point.system,
         "title": point.title,
         "stop": point.stop,
-        "minutes": point.minutes,
+        "minutes": point.minutes.to_minutes(),
         "caution": point.caution,
         "look": point.look,
         "operate": point.operate,

@@ -113,7 +113,7 @@ fn own_points_are_linted_with_places_and_their_examples_run() {
             .join("../../data/points/shell/cladding.toml"),
     )
     .unwrap();
-    program.write("own/shell/cladding.toml", shipped.replace("minutes = 6", "minutes = \"six\""));
+    program.write("own/shell/cladding.toml", shipped.replace("minutes = 1.5", "minutes = \"six\""));
     let folder = program.path("own").to_str().unwrap().to_owned();
     let run = program.run(&["plan", "lint", "--points", &folder]);
     assert_eq!(run.status, 2);

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use inspection::PointId;
+use plan::HalfMinutes;
 use quantity::{Kind, UnitSystem, parse_value};
 
 use super::PointState;
@@ -21,7 +22,7 @@ pub struct Line {
     pub left: usize,
     /// Findings that stand.
     pub findings: usize,
-    /// Hands-on minutes of what is left.
+    /// Hands-on time of what is left, whole minutes.
     pub minutes_left: u32,
     /// The next point in walking order that is not done and whose forerunners are.
     pub next: Option<PointId>,
@@ -110,7 +111,7 @@ impl Visit {
             done: rows.iter().filter(|(_, row)| row.state.is_done()).count(),
             left: left.clone().count(),
             findings: assessment.findings.len(),
-            minutes_left: left.map(|(_, row)| row.minutes).sum(),
+            minutes_left: left.map(|(_, row)| row.minutes).sum::<HalfMinutes>().whole_minutes(),
             next: self.next_of(rows.iter().map(|(_, row)| (&row.id, row.state, row.waiting))),
             stops,
             plan_view: self.plan_view(),

@@ -1,6 +1,7 @@
 //! A job's opening page: the unit, what is fitted, what to bring, the cautions of the day.
 
 use jiff::civil::Date;
+use plan::HalfMinutes;
 use quantity::UnitSystem;
 
 use super::KitItem;
@@ -45,7 +46,7 @@ pub struct Opening {
     pub points: usize,
     /// Points done.
     pub done: usize,
-    /// Hands-on minutes of all points together.
+    /// Hands-on time of all points together, whole minutes.
     pub minutes: u32,
 }
 
@@ -101,7 +102,7 @@ impl Visit {
             plan: self.plan().title.clone(),
             points: line.done + line.left,
             done: line.done,
-            minutes: self.points().map(|point| point.minutes).sum(),
+            minutes: self.points().map(|point| point.minutes).sum::<HalfMinutes>().whole_minutes(),
         }
     }
 }

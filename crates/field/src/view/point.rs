@@ -1,7 +1,7 @@
 //! The point at hand: the caution first, what to do, pads for its readings, its findings, its photos.
 
 use inspection::{InstrumentId, Outcome, PhotoId, PointId, ReadingId};
-use plan::{PlannedWait, Point, Positions, ReadingForm, ReadingPlan};
+use plan::{HalfMinutes, PlannedWait, Point, Positions, ReadingForm, ReadingPlan};
 use quantity::{Unit, UnitSystem};
 
 use super::{FindingRow, PointState, StateNeed};
@@ -29,8 +29,8 @@ pub struct PointView {
     pub operate: Vec<String>,
     /// What to measure.
     pub measure: Vec<String>,
-    /// Hands-on minutes.
-    pub minutes: u32,
+    /// Hands-on time.
+    pub minutes: HalfMinutes,
     /// Its wait, as planned.
     pub wait: Option<PlannedWait>,
     /// What a photo should show; empty where none is wanted.

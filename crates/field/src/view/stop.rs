@@ -1,7 +1,7 @@
 //! A stop with its points, each in one line.
 
 use inspection::{Outcome, PointId, Use};
-use plan::Point;
+use plan::{HalfMinutes, Point};
 
 use crate::{Visit, edits};
 
@@ -43,8 +43,8 @@ pub struct PointRow {
     pub missing: usize,
     /// Photos of it.
     pub photos: usize,
-    /// Hands-on minutes.
-    pub minutes: u32,
+    /// Hands-on time.
+    pub minutes: HalfMinutes,
 }
 
 /// What became of a point, as far as the walk is concerned.

@@ -8,7 +8,7 @@ use super::derivation::{self, PlacedDerivation};
 use super::limits::{self, PlacedLimit};
 use super::words::id_of_file;
 use super::{Spot, Table, TomlFile, Words, example, nearest, reading};
-use crate::{PlannedWait, Point, Problem, ReadingForm};
+use crate::{HalfMinutes, PlannedWait, Point, Problem, ReadingForm};
 
 /// A point with the places that checks over the whole library need.
 pub(crate) struct PlacedPoint {
@@ -55,9 +55,17 @@ fn read(root: &Table<'_>, path: &str, words: &Words) -> Option<PlacedPoint> {
     if look.is_empty() && operate.is_empty() && measure.is_empty() {
         root.problem("there is nothing to do", "write look, operate or measure");
     }
-    let minutes = root.count("minutes");
-    if minutes.as_ref().is_none_or(|minutes| minutes.value == 0) {
-        root.problem("the point takes no time", "write minutes = 3");
+    let minutes = root.half_minutes("minutes").map(|minutes| minutes.value);
+    let wait = wait(root);
+    match minutes {
+        None | Some(HalfMinutes(0)) => {
+            root.problem("the point takes no time", "write minutes = 3, or 0.5 for one look");
+        }
+        Some(HalfMinutes(1)) if wait.is_some() => root.problem(
+            "half a minute is too short for one act before the wait and one after it",
+            "write minutes = 1, or more",
+        ),
+        Some(_) => {}
     }
     let caution = root.text_or_empty("caution");
     let stop_id = stop.as_ref().map_or("", |stop| stop.value.as_str());
@@ -92,8 +100,8 @@ fn read(root: &Table<'_>, path: &str, words: &Words) -> Option<PlacedPoint> {
         look,
         operate,
         measure,
-        minutes: minutes.map_or(0, |minutes| minutes.value),
-        wait: wait(root),
+        minutes: minutes.unwrap_or_default(),
+        wait,
         after: after.iter().map(|(id, _)| id.clone()).collect(),
         needs,
         essential: limits::uses(root, "essential"),

@@ -6,7 +6,7 @@ use std::ops::Range;
 use toml_edit::{Document, Item, TableLike, Value};
 
 use super::nearest;
-use crate::Problem;
+use crate::{HalfMinutes, Problem};
 
 /// A place in a file.
 #[derive(Clone, Debug, Default)]
@@ -256,6 +256,27 @@ impl<'a> Table<'a> {
                 None
             }
         }
+    }
+
+    /// Minutes from 0 in halves.
+    pub(crate) fn half_minutes(&self, key: &'static str) -> Option<At<HalfMinutes>> {
+        let At { value: minutes, spot } = self.number(key)?;
+        let halves = 2.0 * minutes;
+        if (0.0..=f64::from(u32::MAX)).contains(&halves) && halves.fract() == 0.0 {
+            #[allow(
+                clippy::cast_possible_truncation,
+                clippy::cast_sign_loss,
+                reason = "a whole number in range, by the line above"
+            )]
+            let value = HalfMinutes(halves as u32);
+            return Some(At { value, spot });
+        }
+        self.problem_at(
+            &spot,
+            format!("`{key}` is {minutes}: minutes go from 0 in halves"),
+            format!("write {key} = 0.5, 1, 1.5, 2 …"),
+        );
+        None
     }
 
     /// A number.

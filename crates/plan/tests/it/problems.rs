@@ -99,7 +99,18 @@ fn each_kind_of_problem_is_told_with_its_place_and_a_hint() {
             "points/gas/lockup.toml:4:1: no key is called `minuts` here -> write `minutes`",
         ),
         ("minutes = 2", "minutes = 0", "the point takes no time"),
-        ("minutes = 2", "minutes = \"two\"", "4:11: `minutes` is no whole number from 0"),
+        ("minutes = 2", "minutes = \"two\"", "4:11: `minutes` is no number -> write minutes = 0.5"),
+        (
+            "minutes = 2",
+            "minutes = 0.25",
+            "4:11: `minutes` is 0.25: minutes go from 0 in halves -> write minutes = 0.5, 1, 1.5, 2 …",
+        ),
+        ("minutes = 2", "minutes = -1", "4:11: `minutes` is -1: minutes go from 0 in halves"),
+        (
+            "minutes = 2",
+            "minutes = 0.5\nwait = { minutes = 10, what = \"it settles\" }",
+            "half a minute is too short for one act before the wait and one after it",
+        ),
         ("id = \"lockup\"", "id = \"lock_up\"", "1:6: the file is not called `lock_up.toml`"),
         (
             "stop = \"outside\"",

@@ -71,3 +71,19 @@ fn what_must_come_first_comes_first_within_a_stop() {
         }
     }
 }
+
+/// Between a visit as it usually is, two to four hours by common practice, and that with everything weighed and
+/// measured.
+#[test]
+fn all_points_of_a_usual_unit_take_hours_and_no_day() {
+    let library = load(&Files::embedded()).unwrap();
+    let plan = library.plan("purchase").unwrap();
+    for kind in DwellingKind::ALL {
+        let typical = library.typical(kind);
+        let points = plan.points_for(kind, &typical);
+        let time: plan::HalfMinutes = points.map(|point| point.minutes).sum();
+        let hours = time.to_minutes() / 60.0;
+        println!("{}: {hours:.1} h", kind.word());
+        assert!((2.0..=5.0).contains(&hours), "{}: {hours:.1} h", kind.word());
+    }
+}

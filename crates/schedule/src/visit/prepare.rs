@@ -122,8 +122,8 @@ impl Builder<'_> {
     /// One act a point; two where something runs unattended between them.
     fn acts(&mut self) {
         for point in self.points.clone() {
-            let minutes = Ticks::try_from(point.minutes).unwrap_or(Ticks::MAX / 4).max(1);
-            let whole = minutes.saturating_mul(TICKS_PER_MINUTE);
+            // A tick is half a minute, and so is the least that a point's time is told in.
+            let whole = Ticks::try_from(point.minutes.0).unwrap_or(Ticks::MAX / 4).max(1);
             let act = |id: &str, ticks: Ticks| Act {
                 id: id.to_owned(),
                 place: point.stop.clone(),

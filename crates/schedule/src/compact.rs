@@ -110,6 +110,21 @@ impl Compact {
         self.walks[usize::from(from) * self.places + usize::from(to)]
     }
 
+    /// The same problem, each walk by the shortest way, be it through other places.
+    pub(crate) fn with_short_cuts(mut self) -> Self {
+        let count = self.places;
+        for through in 0..count {
+            for from in 0..count {
+                for to in 0..count {
+                    let way = self.walks[from * count + through] + self.walks[through * count + to];
+                    let walk = &mut self.walks[from * count + to];
+                    *walk = way.min(*walk);
+                }
+            }
+        }
+        self
+    }
+
     /// The problem in numbers. It must have passed [`check`](crate::check).
     pub(crate) fn new(problem: &Problem, progress: &Progress) -> Self {
         Builder::new(problem, progress).build()

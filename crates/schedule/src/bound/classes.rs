@@ -136,6 +136,12 @@ impl Classes {
         Some(Self { classes, waits, of_act, done })
     }
 
+    /// Whether these acts are done; those that are left out count as done.
+    pub(super) fn all_done(&self, acts: &[u16], done: u128) -> bool {
+        let class_done = |class: usize| done >> class & 1 == 1;
+        acts.iter().all(|&act| self.of_act[usize::from(act)].is_none_or(class_done))
+    }
+
     /// The set of all classes.
     pub(super) fn all(&self) -> u128 {
         match self.classes.len() {

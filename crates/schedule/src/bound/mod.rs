@@ -7,9 +7,11 @@
 
 mod chain;
 mod classes;
+mod estimate;
 mod ledger;
 mod search;
 mod tours;
+mod workable;
 
 use crate::Ticks;
 use crate::compact::Compact;
@@ -50,7 +52,8 @@ pub fn lower_bound(
     known: Option<&Schedule>,
     most_states: usize,
 ) -> Bound {
-    let compact = Compact::new(problem, progress);
+    // Where a walk through a third place is shorter than the straight one, no schedule walks less than that.
+    let compact = Compact::new(problem, progress).with_short_cuts();
     let known = known.filter(|schedule| schedule.penalty == 0).map_or(NEVER, |one| one.finish);
     let chain = chain::longest(&compact);
     let mut bound = if compact.skills.len() == 1 {

@@ -2,25 +2,34 @@
 
 use crate::compact::Compact;
 
-/// More places than this and the table would not fit a phone.
-const MOST_PLACES: usize = 16;
+/// Of more places than this the table would not fit a phone.
+const MOST_PLACES: usize = 17;
 
 /// Lengths of shortest ways, by the places still to be seen and the place at hand (Held and Karp, 1962).
 pub(super) struct Tours {
-    /// The number of each place among those that matter.
+    /// The number of each place among those that are counted.
     number: Vec<Option<u8>>,
     count: usize,
     lengths: Vec<u16>,
+    /// From each place to each that is counted, and to the end.
+    walks: Vec<u16>,
+    home: Vec<u16>,
 }
 
 impl Tours {
-    /// Ways over these places; none are counted where there are too many.
+    /// Ways over these places. Of too many those that are most out of the way are counted; the others only
+    /// make the ways longer than told.
     pub(super) fn new(problem: &Compact, wanted: &[bool]) -> Self {
-        let places: Vec<u8> =
+        let mut places: Vec<u8> =
             (0_u8..).zip(wanted).filter(|&(_, &wanted)| wanted).map(|(place, _)| place).collect();
-        let count = if places.len() > MOST_PLACES { 0 } else { places.len() };
+        while places.len() > MOST_PLACES {
+            let detours = (0..places.len()).map(|index| (detour(problem, &places, index), index));
+            let least = detours.min().map_or(0, |(_, index)| index);
+            places.remove(least);
+        }
+        let count = places.len();
         let mut number = vec![None; problem.places];
-        for (index, &place) in (0_u8..).zip(&places[..count]) {
+        for (index, &place) in (0_u8..).zip(&places) {
             number[usize::from(place)] = Some(index);
         }
         let mut lengths = vec![0_u16; count << count];
@@ -41,7 +50,14 @@ impl Tours {
                 };
             }
         }
-        Self { number, count, lengths }
+        let all = || 0..u8::try_from(problem.places).unwrap_or(u8::MAX);
+        Self {
+            number,
+            count,
+            lengths,
+            walks: all().flat_map(|from| places.iter().map(move |&to| walk(from, to))).collect(),
+            home: all().map(|from| walk(from, problem.end)).collect(),
+        }
     }
 
     /// The bit of a place in a set of places.
@@ -51,9 +67,30 @@ impl Tours {
 
     /// The shortest way from a place over a set to the end.
     pub(super) fn length(&self, here: u8, set: usize) -> u16 {
-        match self.number[usize::from(here)] {
-            Some(number) => self.lengths[(set & !(1 << number)) * self.count + usize::from(number)],
-            None => 0,
+        let here = usize::from(here);
+        if let Some(number) = self.number[here] {
+            return self.lengths[(set & !(1 << number)) * self.count + usize::from(number)];
         }
+        (0..self.count)
+            .filter(|next| set >> next & 1 == 1)
+            .map(|next| {
+                let rest = self.lengths[(set & !(1 << next)) * self.count + next];
+                rest.saturating_add(self.walks[here * self.count + next])
+            })
+            .min()
+            .unwrap_or(self.home[here])
     }
+}
+
+/// How far out of the way one of these places is: the least detour by it between two others.
+fn detour(problem: &Compact, places: &[u8], index: usize) -> i32 {
+    let place = places[index];
+    let others = || places.iter().copied().filter(|&other| other != place);
+    others()
+        .flat_map(|from| others().map(move |to| (from, to)))
+        .map(|(from, to)| {
+            problem.walk(from, place) + problem.walk(place, to) - problem.walk(from, to)
+        })
+        .min()
+        .unwrap_or(0)
 }

@@ -9,7 +9,8 @@
 //!   again here by dynamic programming over all subsets.
 
 use schedule::{
-    Act, Budget, Order, Person, Preference, Problem, Progress, Ticks, Why, plan, validate,
+    Act, Budget, Order, Person, Preference, Problem, Progress, Ticks, Why, lower_bound, plan,
+    validate,
 };
 
 /// Lower triangle with its diagonal, row by row.
@@ -95,6 +96,8 @@ fn gr17_is_walked_in_2085() {
         assert_eq!(validate(&problem, &Progress::default(), &found), []);
         assert_eq!(found.finish, 2085, "seed {seed}");
     }
+    let bound = lower_bound(&problem, &Progress::default(), None, 1_000);
+    assert!(bound.finish == 2085 && bound.complete, "{bound:?}");
 }
 
 #[test]
@@ -123,4 +126,6 @@ fn br17_10_is_walked_in_55() {
         assert_eq!(validate(&problem, &Progress::default(), &found), []);
         assert_eq!(found.finish, 55, "seed {seed}");
     }
+    let bound = lower_bound(&problem, &Progress::default(), None, 20_000);
+    assert!(bound.finish <= 55, "{bound:?}");
 }

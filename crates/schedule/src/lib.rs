@@ -1,10 +1,10 @@
 //! The order and the clock of a visit: what is done when, by whom, and why in that order.
 //!
 //! A [`Problem`] says what is to be done where, what it needs, what waits and what comes before what.
-//! [`plan()`] finds a [`Schedule`] for it, and [`validate`], which shares no code with it,
+//! [`plan()`] finds a [`Schedule`] for it, and [`validate()`], which shares no code with it,
 //! says whether it keeps every rule. [`lower_bound`] says how much better any schedule could be, and
-//! [`clash`] which requirements do not go together where none keeps them all. In the field [`replan`]
-//! mends a schedule from the moment at hand, and [`reasons`] says why a step comes where it comes.
+//! [`clash()`] which requirements do not go together where none keeps them all. In the field [`replan`]
+//! mends a schedule from the moment at hand, and [`reasons()`] says why a step comes where it comes.
 //!
 //! Time is counted in half minutes, a search in replays and from a seed: nothing here reads a clock,
 //! so a phone and a desk come to the same schedule.

@@ -10,7 +10,7 @@ use crate::search::{Budget, search};
 /// Plans a visit from where it stands. The problem must have passed [`check`](crate::check).
 ///
 /// The schedule does everything that is not done, skipped or blocked. If rules cannot all be kept, it
-/// breaks as little as was found; [`validate`](crate::validate) says what.
+/// breaks as little as was found; [`validate`](crate::validate()) says what.
 #[must_use]
 pub fn plan(
     problem: &Problem,

@@ -16,7 +16,7 @@ pub struct Schedule {
     /// Changes of site states.
     pub switches: u32,
     /// How badly the planner had to break rules, in half minutes of lateness that would be as bad; 0 for
-    /// a good schedule. [`validate`](crate::validate) says which rules.
+    /// a good schedule. [`validate`](crate::validate()) says which rules.
     pub penalty: i64,
 }
 

@@ -102,7 +102,7 @@ struct WaitFile {
 }
 
 /// Reads a problem from JSON. Without `people` there is one inspector. What it says is not yet
-/// checked: see [`check`](super::check).
+/// checked: see [`check`](super::check()).
 ///
 /// # Errors
 /// A sentence with line and column.

@@ -22,7 +22,7 @@ pub use files::Files;
 pub use library::{Library, load, thaw};
 pub use minutes::HalfMinutes;
 pub use picture::{Picture, PictureKind, Role, ValueName};
-pub use plan::{Named, Plan, SourceDocument, Stop};
+pub use plan::{Named, Plan, SourceDocument, Stop, StopSide};
 pub use point::{
     BoundFrom, Defect, Derivation, Example, InputFrom, PlannedLimit, PlannedWait, Point, Positions,
     ReadingForm, ReadingPlan,

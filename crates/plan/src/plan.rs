@@ -49,6 +49,46 @@ pub struct Stop {
     pub title: String,
     /// Where it is on the plan view: fraction of the length from the front, fraction of the width from the left.
     pub place: (f64, f64),
+    /// On which side of the unit one sees it from outside; none inside, on the roof or underneath.
+    pub side: Option<StopSide>,
+    /// About how high on the body it is, 0 to 1; for schematic drawings.
+    pub height: f64,
+}
+
+/// On which side of the unit one sees a stop, facing the direction of travel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum StopSide {
+    /// Left.
+    Left,
+    /// Right.
+    Right,
+    /// Front.
+    Front,
+    /// Rear.
+    Rear,
+    /// The side of the entry door.
+    Door,
+    /// Left or right, as the position of a reading or a finding says.
+    Either,
+}
+
+impl StopSide {
+    /// All of them.
+    pub const ALL: [Self; 6] =
+        [Self::Left, Self::Right, Self::Front, Self::Rear, Self::Door, Self::Either];
+
+    /// The word in `stops.toml`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+            Self::Front => "front",
+            Self::Rear => "rear",
+            Self::Door => "door",
+            Self::Either => "either",
+        }
+    }
 }
 
 /// A word of the data files with what people read for it.

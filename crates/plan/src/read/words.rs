@@ -6,7 +6,7 @@ use inspection::DwellingKind;
 
 use super::table::At;
 use super::{Table, TomlFile};
-use crate::{Files, Named, Problem, SourceDocument, Stop};
+use crate::{Files, Named, Problem, SourceDocument, Stop, StopSide};
 
 /// What units of a kind usually have.
 pub(crate) type Typical = BTreeMap<DwellingKind, BTreeSet<String>>;
@@ -77,12 +77,15 @@ pub(crate) fn read_stops(files: &Files, problems: &mut Vec<Problem>) -> Vec<Stop
         if along.is_none() || across.is_none() {
             table.problem("the stop has no place", "write along = 0.5 and across = 0.5");
         }
+        let (side, height) = (side(&table), height(&table));
         if let (Some(id), Some(title), Some(along), Some(across)) = (id, title, along, across) {
             check_id(&table, &id.value, &mut seen);
             stops.push(Stop {
                 id: id.value,
                 title: title.value,
                 place: (along.value, across.value),
+                side,
+                height,
             });
         }
         table.finish();
@@ -90,6 +93,31 @@ pub(crate) fn read_stops(files: &Files, problems: &mut Vec<Problem>) -> Vec<Stop
     root.finish();
     problems.extend(file.problems());
     stops
+}
+
+fn side(table: &Table<'_>) -> Option<StopSide> {
+    let word = table.text("side")?;
+    let side = StopSide::ALL.into_iter().find(|side| side.word() == word.value);
+    if side.is_none() {
+        let known = StopSide::ALL.map(StopSide::word).join(", ");
+        table.problem_at(
+            &word.spot,
+            format!("no side is called `{}`", word.value),
+            format!("known: {known}"),
+        );
+    }
+    side
+}
+
+/// Half way up where nothing is said.
+fn height(table: &Table<'_>) -> f64 {
+    let Some(height) = table.number("height") else { return 0.5 };
+    if !(0.0..=1.0).contains(&height.value) {
+        let message = format!("the height {} is not on the body", height.value);
+        table.problem_at(&height.spot, message, "write 0 for the floor, 1 for the roof");
+        return 0.5;
+    }
+    height.value
 }
 
 /// Reads a file of words: one table of ids and what people read for them.

@@ -2,6 +2,7 @@
 
 mod embedded;
 mod languages;
+mod fixture;
 mod pictures;
 mod problems;
 mod shipped;

@@ -2,6 +2,8 @@
 
 use plan::{Files, PictureKind, load};
 
+use crate::fixture::{assert_told, files_of, problems_of};
+
 /// A picture without problems; tests change one thing in it.
 const GOOD: &str = r#"id = "loads"
 title = "Weights"
@@ -65,34 +67,14 @@ verdicts = { within = "conforms" }
 "#;
 
 fn files(path: &str, picture: &str) -> Files {
-    let mut files = Files::none();
-    files.add(
-        "stops.toml",
-        "[[stop]]\nid = \"outside\"\ntitle = \"Outside\"\nalong = 0.5\nacross = 1\n",
-    );
-    files.add("equipment.toml", "[equipment]\ngas = \"gas\"\n");
-    files.add("site_states.toml", "[site_state]\ngas_on = \"gas open\"\n");
-    files.add(
-        "sources.toml",
-        "[[source]]\nkey = \"code\"\ntitle = \"A code\"\npublisher = \"P\"\nedition = \"1\"\nread = \"all\"\n",
-    );
-    files.add(
-        "plans/test.toml",
-        "id = \"test\"\ntitle = \"T\"\npurpose = \"P\"\nterms = [\"T\"]\nsystems = [\"weights\"]\n",
-    );
+    let mut files = files_of("weights");
     files.add("points/weights/weighing.toml", POINT);
     files.add(path, picture);
     files
 }
 
-/// All problems, one a line without its hint's line break.
 fn problems(picture: &str) -> Vec<String> {
-    match load(&files("pictures/loads.toml", picture)) {
-        Ok(_) => Vec::new(),
-        Err(problems) => {
-            problems.iter().map(|problem| problem.to_string().replace("\n  hint:", " ->")).collect()
-        }
-    }
+    problems_of(&files("pictures/loads.toml", picture))
 }
 
 #[test]
@@ -169,12 +151,7 @@ fn each_kind_of_problem_is_told_with_its_place_and_a_hint() {
         ),
         ("title = \"Weights\"", "title = Weights", "pictures/loads.toml:2:"),
     ] {
-        assert!(GOOD.contains(old), "the fixture has no {old}");
-        let problems = problems(&GOOD.replacen(old, new, 1));
-        assert!(
-            problems.iter().any(|problem| problem.contains(expected)),
-            "{new}: expected {expected}, got {problems:#?}"
-        );
+        assert_told(GOOD, (old, new, expected), problems);
     }
 }
 

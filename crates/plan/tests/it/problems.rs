@@ -2,6 +2,8 @@
 
 use plan::{Files, load};
 
+use crate::fixture::{assert_told, files_of, problems_of};
+
 /// A point without problems; tests change one thing in it.
 const GOOD: &str = r#"id = "lockup"
 title = "Lock-up"
@@ -56,33 +58,13 @@ verdicts = { ceiling = "conforms" }
 "#;
 
 fn files(point: &str) -> Files {
-    let mut files = Files::none();
-    files.add(
-        "stops.toml",
-        "[[stop]]\nid = \"outside\"\ntitle = \"Outside\"\nalong = 0.5\nacross = 1\n",
-    );
-    files.add("equipment.toml", "[equipment]\ngas = \"gas\"\n");
-    files.add("site_states.toml", "[site_state]\ngas_on = \"gas open\"\n");
-    files.add(
-        "sources.toml",
-        "[[source]]\nkey = \"code\"\ntitle = \"A code\"\npublisher = \"P\"\nedition = \"1\"\nread = \"all\"\n",
-    );
-    files.add(
-        "plans/test.toml",
-        "id = \"test\"\ntitle = \"T\"\npurpose = \"P\"\nterms = [\"T\"]\nsystems = [\"gas\"]\n",
-    );
+    let mut files = files_of("gas");
     files.add("points/gas/lockup.toml", point);
     files
 }
 
-/// All problems, one a line without its hint's line break.
 fn problems(point: &str) -> Vec<String> {
-    match load(&files(point)) {
-        Ok(_) => Vec::new(),
-        Err(problems) => {
-            problems.iter().map(|problem| problem.to_string().replace("\n  hint:", " ->")).collect()
-        }
-    }
+    problems_of(&files(point))
 }
 
 #[test]
@@ -226,12 +208,7 @@ fn each_kind_of_problem_is_told_with_its_place_and_a_hint() {
         ),
         ("title = \"Lock-up\"", "title = Lock-up", "points/gas/lockup.toml:2:"),
     ] {
-        assert!(GOOD.contains(old), "the fixture has no {old}");
-        let problems = problems(&GOOD.replacen(old, new, 1));
-        assert!(
-            problems.iter().any(|problem| problem.contains(expected)),
-            "{new}: expected {expected}, got {problems:#?}"
-        );
+        assert_told(GOOD, (old, new, expected), problems);
     }
 }
 
@@ -249,6 +226,27 @@ fn all_problems_of_all_files_come_at_once_in_order() {
     }
     assert!(problems.is_sorted(), "{problems:#?}");
     assert!(problems.len() >= 8, "{problems:#?}");
+}
+
+#[test]
+fn a_stop_says_on_which_side_one_sees_it() {
+    let stops = |more: &str| {
+        let mut files = files(GOOD);
+        let stop = "[[stop]]\nid = \"outside\"\ntitle = \"Outside\"\nalong = 0.5\nacross = 1\n";
+        files.add("stops.toml", format!("{stop}{more}"));
+        match load(&files) {
+            Ok(library) => format!("{:?}", library.plan("test").unwrap().stops[0]),
+            Err(problems) => problems.iter().map(ToString::to_string).collect(),
+        }
+    };
+    assert!(stops("").ends_with("side: None, height: 0.5 }"), "{}", stops(""));
+    let told = stops("side = \"rear\"\nheight = 0.25\n");
+    assert!(told.ends_with("side: Some(Rear), height: 0.25 }"), "{told}");
+    let told = stops("side = \"kerb\"\n");
+    assert!(told.contains("stops.toml:6:8: no side is called `kerb`"), "{told}");
+    assert!(told.contains("known: left, right, front, rear, door, either"), "{told}");
+    let told = stops("height = 2\n");
+    assert!(told.contains("the height 2 is not on the body"), "{told}");
 }
 
 #[test]

@@ -148,7 +148,13 @@ mod tests {
     use super::{Outline, Stop, walks};
 
     fn stop(id: &str, along: f64, across: f64) -> Stop {
-        Stop { id: id.to_owned(), title: id.to_owned(), place: (along, across) }
+        Stop {
+            id: id.to_owned(),
+            title: id.to_owned(),
+            place: (along, across),
+            side: None,
+            height: 0.5,
+        }
     }
 
     #[test]

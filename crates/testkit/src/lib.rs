@@ -8,6 +8,12 @@
 //! cladding          found puncture@left ; photo
 //! ```
 
+mod hostile;
+mod points;
+
+pub use hostile::HOSTILE;
+pub use points::{LOCKUP, TAPS};
+
 use inspection::{
     Dwelling, DwellingKind, Inspection, Outcome, Photo, PhotoId, PointEntry, PointId, Reading,
     ReadingId,

@@ -2,36 +2,10 @@
 
 use findings::{Gap, UseState, assess};
 use inspection::Use;
-use testkit::{inspection_of, plan_of};
-
-const TAP: &str = r#"id = "taps"
-title = "Taps"
-stop = "inside"
-minutes = 2
-operate = ["Open every tap."]
-fitted = ["water"]
-essential = ["water"]
-[[defect]]
-id = "leak"
-title = "Leak"
-statement = "A tap leaks{position}."
-stops = ["water"]
-when = "before use"
-who = "plumber"
-[[defect]]
-id = "drip"
-title = "Drip"
-statement = "A tap drips."
-stops = []
-when = "in time"
-who = "owner"
-[[example]]
-found = ["leak"]
-stops = ["water"]
-"#;
+use testkit::{TAPS, inspection_of, plan_of};
 
 fn water(text: &str) -> UseState {
-    let assessment = assess(&plan_of(&[TAP]), &inspection_of(text));
+    let assessment = assess(&plan_of(&[TAPS]), &inspection_of(text));
     assessment
         .uses
         .iter()
@@ -54,12 +28,12 @@ fn a_use_is_clear_held_open_or_not_fitted() {
 #[test]
 fn held_says_by_which_findings_and_open_for_which_points() {
     let assessment = assess(
-        &plan_of(&[TAP]),
+        &plan_of(&[TAPS]),
         &inspection_of("travel_trailer fitted water\ntaps found drip; found leak"),
     );
     let water = assessment.uses.iter().find(|one| one.which == Use::Water).unwrap();
     assert_eq!(assessment.findings[water.held_by[0] - 1].key, "taps/leak");
-    let open = assess(&plan_of(&[TAP]), &inspection_of("travel_trailer fitted water"));
+    let open = assess(&plan_of(&[TAPS]), &inspection_of("travel_trailer fitted water"));
     let water = open.uses.iter().find(|one| one.which == Use::Water).unwrap();
     assert_eq!(water.open_for[0].as_str(), "taps");
 }
@@ -67,7 +41,7 @@ fn held_says_by_which_findings_and_open_for_which_points() {
 #[test]
 fn what_is_missing_is_said_with_what_closes_it() {
     let gaps = |text: &str| -> Vec<Gap> {
-        assess(&plan_of(&[TAP]), &inspection_of(text)).missing.iter().map(|gap| gap.what).collect()
+        assess(&plan_of(&[TAPS]), &inspection_of(text)).missing.iter().map(|gap| gap.what).collect()
     };
     assert_eq!(gaps("travel_trailer fitted water"), [Gap::NotSettled]);
     assert_eq!(gaps("travel_trailer fitted water\ntaps not examined:"), [Gap::NoReason]);

@@ -2,43 +2,7 @@
 
 use findings::{Content, Gap, Ground, assess};
 use limit::{DecisionRule, Verdict};
-use testkit::{inspection_of, plan_of};
-
-const LOCKUP: &str = r#"id = "lockup"
-title = "Lock-up"
-stop = "outside"
-minutes = 2
-measure = ["Pressure."]
-fitted = ["gas"]
-essential = ["gas"]
-photo = "The gauge."
-[[reading]]
-id = "pressure"
-title = "Pressure"
-kind = "pressure"
-unit = "inH2O"
-u = "0.1 inH2O"
-[[limit]]
-id = "ceiling"
-on = "pressure"
-at_most = "14 inH2O"
-source = "code"
-section = "1"
-basis = "law"
-footing = "in_use"
-read = "2026-11-25"
-defect = "high"
-[[defect]]
-id = "high"
-title = "Too high"
-statement = "It rose to {pressure}; the limit is {limit}."
-stops = ["gas"]
-when = "before use"
-who = "licensed gas fitter"
-[[example]]
-given = { pressure = "12 inH2O" }
-verdicts = { ceiling = "conforms" }
-"#;
+use testkit::{LOCKUP, inspection_of, plan_of};
 
 fn verdict(text: &str) -> Verdict {
     let assessment = assess(&plan_of(&[LOCKUP]), &inspection_of(text));
@@ -292,7 +256,7 @@ fn entries_that_belong_nowhere_are_kept_and_said() {
     );
     let assessment = assess(&plan_of(&[LOCKUP, DROP]), &inspection);
     for part in [
-        "Lock-up does not belong to this unit by its kind and equipment",
+        "Regulator lock-up does not belong to this unit by its kind and equipment",
         "the plan has no point `nowhere`",
         "share has no reading `weight`",
         "Tongue share has no defect `rust`",

@@ -3,11 +3,11 @@
 use findings::{Finding, counts_over};
 use inspection::{
     FindingId, FindingState, Inspection, Moment, Outcome, PhotoId, PointEntry, Reading, ReadingId,
-    RecordedFinding, TimeToAct,
+    RecordedFinding, TimeToAct, Wait, WaitId,
 };
 use record::{Author, Edit, Record};
 
-use super::{Filled, FilledFinding, FilledPoint, FilledReading};
+use super::{Filled, FilledFinding, FilledPoint, FilledReading, FilledWait};
 use crate::counting::counting;
 
 /// One act of the sheet: a group of edits that become one change.
@@ -79,7 +79,38 @@ fn point_edits(
     for reading in &filled.readings {
         edits.extend(reading_edits(filled, reading, inspection, record, author, &mut nth));
     }
+    edits.extend(wait_edit(filled, inspection, record, author, nth));
     edits
+}
+
+/// What the record lacks of the point's wait: all of it, or its end.
+fn wait_edit(
+    filled: &FilledPoint,
+    inspection: &Inspection,
+    record: &Record,
+    author: &Author,
+    nth: u32,
+) -> Option<Edit> {
+    let FilledWait { started, ended } = filled.wait?;
+    let known = inspection
+        .waits
+        .iter()
+        .find(|(_, wait)| wait.point == filled.id && wait.started == Some(started));
+    match known {
+        Some((id, wait)) if wait.ended != ended => {
+            Some(Edit::EndWait { id: id.clone(), ended: ended? })
+        }
+        Some(_) => None,
+        None => Some(Edit::StartWait {
+            id: WaitId::from(record.fresh_id(author, nth)),
+            wait: Wait {
+                point: filled.id.clone(),
+                started: Some(started),
+                ended,
+                by: author.person.clone(),
+            },
+        }),
+    }
 }
 
 /// The point's entry as it should stand; none if nothing is said of it.

@@ -45,6 +45,14 @@ pub(crate) struct FilledPoint {
     pub(crate) notes: String,
     pub(crate) photos: Vec<NamedPhoto>,
     pub(crate) at: Option<Moment>,
+    pub(crate) wait: Option<FilledWait>,
+}
+
+/// When something at a point began to run unattended, and when that ended; none while it runs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct FilledWait {
+    pub(crate) started: Moment,
+    pub(crate) ended: Option<Moment>,
 }
 
 /// One reading of a filled sheet.

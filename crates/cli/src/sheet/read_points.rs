@@ -7,7 +7,7 @@ use plan::{Plan, Point, Positions, ReadingForm};
 
 use super::read::Against;
 use super::toml::{At, Entry, Spot, Table};
-use super::{Filled, FilledPoint, FilledReading, NamedPhoto};
+use super::{Filled, FilledPoint, FilledReading, FilledWait, NamedPhoto};
 use crate::commands::near_hint;
 use crate::today::moment_on;
 
@@ -59,6 +59,7 @@ fn read_one(
         notes: table.filled("notes").map_or_else(String::new, |text| text.value),
         photos: photos(table, against),
         at,
+        wait: wait(table, point, filled),
     };
     let said = !read.readings.is_empty()
         || !read.found.is_empty()
@@ -80,6 +81,35 @@ fn read_one(
     }
     contradictions(table, &read, against);
     Some(read)
+}
+
+/// When the point's wait was started and ended.
+fn wait(table: &Table<'_>, point: &Point, filled: &Filled) -> Option<FilledWait> {
+    let (started, ended) = (table.filled("started"), table.filled("ended"));
+    let first = started.as_ref().or(ended.as_ref())?;
+    if point.wait.is_none() {
+        let message = format!("nothing runs unattended at {}", point.title);
+        table.file.problem(first.spot, message, "write the time of the point as `at`");
+        return None;
+    }
+    let Some(started) = started else {
+        let message = format!("the wait at {} has an end and no start", point.title);
+        table.file.problem(first.spot, message, "write when it began as `started`");
+        return None;
+    };
+    let from = time(table, &started, filled)?;
+    let to = match &ended {
+        None => None,
+        Some(text) => Some(time(table, text, filled)?),
+    };
+    if let (Some(to), Some(text)) = (to, &ended)
+        && to.local < from.local
+    {
+        let message = format!("the wait at {} ends before it starts", point.title);
+        table.file.problem(text.spot, message, "correct `started` or `ended`");
+        return None;
+    }
+    Some(FilledWait { started: from, ended: to })
 }
 
 fn missing_equipment(point: &Point, filled: &Filled) -> String {

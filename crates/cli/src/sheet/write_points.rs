@@ -1,6 +1,6 @@
 //! Printing the points of a sheet, in walking order.
 
-use inspection::{Inspection, InstrumentId, Outcome, PointEntry};
+use inspection::{Inspection, InstrumentId, Moment, Outcome};
 use plan::{Plan, Point, Positions, ReadingForm, ReadingPlan};
 
 use super::photo_label;
@@ -82,7 +82,15 @@ fn fields(out: &mut String, point: &Point, inspection: &Inspection) {
     out.push_str(&format!("notes = {}\n", quoted(entry.map_or("", |entry| &entry.notes))));
     let photos: Vec<String> = placed(inspection, &point.id);
     out.push_str(&format!("photos = {}\n", list(photos.iter().map(String::as_str))));
-    out.push_str(&format!("at = {}\n", quoted(&time(entry, inspection))));
+    let at = entry.and_then(|entry| entry.at);
+    out.push_str(&format!("at = {}\n", quoted(&time(at, inspection))));
+    if point.wait.is_some() {
+        let waits = inspection.waits.values().filter(|wait| wait.point.as_str() == point.id);
+        let last = waits.max_by_key(|wait| wait.started);
+        let (started, ended) = last.map_or((None, None), |wait| (wait.started, wait.ended));
+        out.push_str(&format!("started = {}\n", quoted(&time(started, inspection))));
+        out.push_str(&format!("ended = {}\n", quoted(&time(ended, inspection))));
+    }
     out.push_str(&with(point, inspection));
 }
 
@@ -162,8 +170,8 @@ fn placed(inspection: &Inspection, point: &str) -> Vec<String> {
 }
 
 /// The time of the day if it is on the last visit's and has no offset, else the whole moment.
-fn time(entry: Option<&PointEntry>, inspection: &Inspection) -> String {
-    let Some(at) = entry.and_then(|entry| entry.at) else { return String::new() };
+fn time(at: Option<Moment>, inspection: &Inspection) -> String {
+    let Some(at) = at else { return String::new() };
     let whole = at.local.second() == 0 && at.local.subsec_nanosecond() == 0;
     let that_day = inspection.job.visits.last() == Some(&at.local.date());
     if whole && that_day && at.offset_minutes.is_none() {

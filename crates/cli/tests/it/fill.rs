@@ -231,3 +231,33 @@ fn a_withdrawn_draft_no_longer_holds_a_use() {
     let assessed = program.run(&["assess", "2026-001", "--json"]).json();
     assert_ne!(assessed["uses"][2]["state"], "held");
 }
+
+#[test]
+fn a_wait_of_the_sheet_is_kept_and_its_end_added_when_it_is_known() {
+    let program = Nearside::with_job();
+    let fill = |lines: &str| {
+        let sheet = program.write("wait.toml", format!("[points.gas_leak_check]\n{lines}"));
+        program.run(&["job", "fill", "2026-001", &sheet, "--json"])
+    };
+    let waits = || program.inspection().waits.into_values().collect::<Vec<_>>();
+    fill("started = \"09:50\"\n").json();
+    assert_eq!(waits()[0].started.unwrap().to_string(), "2026-06-12T09:50:00");
+    assert_eq!(waits()[0].ended, None);
+    for _ in 0..2 {
+        fill("started = \"09:50\"\nended = \"10:00\"\n").json();
+        let [wait] = &waits()[..] else { panic!("{:?}", waits()) };
+        assert_eq!(wait.point.as_str(), "gas_leak_check");
+        assert_eq!(wait.ended.unwrap().to_string(), "2026-06-12T10:00:00");
+    }
+    assert!(program.sheet().contains("started = \"09:50\"\nended = \"10:00\"\n"));
+    for (lines, told) in [
+        ("ended = \"10:00\"\n", "has an end and no start"),
+        ("started = \"10:00\"\nended = \"09:50\"\n", "ends before it starts"),
+    ] {
+        let refused = fill(lines);
+        assert!(refused.err.contains(told), "{}", refused.err);
+    }
+    let sheet = program.write("no.toml", "[points.windows]\nstarted = \"09:50\"\n");
+    let refused = program.run(&["job", "fill", "2026-001", &sheet]);
+    assert!(refused.err.contains("nothing runs unattended at"), "{}", refused.err);
+}

@@ -101,9 +101,10 @@ impl Texts {
         };
         let mut given = FluentArgs::new();
         for (name, value) in arguments {
+            // A number that is written otherwise than numbers are counts as text: 007 stays 007.
             let value = match value.parse::<i32>() {
-                Ok(number) => FluentValue::from(number),
-                Err(_) => FluentValue::from((*value).to_owned()),
+                Ok(number) if number.to_string() == *value => FluentValue::from(number),
+                Ok(_) | Err(_) => FluentValue::from((*value).to_owned()),
             };
             given.set((*name).to_owned(), value);
         }

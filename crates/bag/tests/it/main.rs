@@ -4,6 +4,7 @@
 mod authority;
 mod captions;
 mod changed;
+mod hostile;
 mod packed;
 mod sample;
 mod signed;

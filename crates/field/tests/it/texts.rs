@@ -112,3 +112,18 @@ fn a_sentence_is_filled_in_either_language() {
     let spanish = Texts::new(Language::Spanish).of(&said);
     assert_eq!(spanish, "Cold pressure no se lee en «left». Lugares: left front, right front.");
 }
+
+#[test]
+fn what_is_filled_in_stands_as_it_was_entered() {
+    let numbers = ["007", "+5", "-0", "12"];
+    for language in Language::ALL {
+        let texts = Texts::new(language);
+        let empty = texts.say_with("act-note", &[("what", "")]);
+        assert!(!empty.is_empty() && empty != "act-note");
+        for text in testkit::HOSTILE.into_iter().chain(numbers) {
+            let said = texts.say_with("act-note", &[("what", text)]);
+            assert!(said.contains(text), "{said}");
+            assert_eq!(said.len(), empty.len() + text.len(), "{said}");
+        }
+    }
+}

@@ -1,0 +1,89 @@
+//! Text of the record is text in every file of the bag: read back by the libraries of others, it says what was entered.
+
+use bag::{BagInfo, Caption, Description, File, captioned};
+use inspection::{Inspection, Photo, PhotoId, PointId, Reading, ReadingId};
+use testkit::HOSTILE;
+
+/// An inspection with a hostile text wherever the tables and the JSON print one.
+fn inspection(text: &str) -> Inspection {
+    let reading = Reading {
+        point: PointId::from(text),
+        name: text.to_owned(),
+        entry: text.to_owned(),
+        position: text.to_owned(),
+        instrument: None,
+        at: None,
+        by: text.to_owned(),
+        struck_out: None,
+    };
+    let photo = Photo { file_name: text.to_owned(), caption: text.to_owned(), ..Photo::default() };
+    let mut inspection = Inspection::default();
+    inspection.job.client.name = text.to_owned();
+    inspection.readings.insert(ReadingId::from("r1"), reading);
+    inspection.photos.insert(PhotoId::from("p1"), photo);
+    inspection
+}
+
+#[test]
+fn tables_say_what_was_entered_and_begin_no_formula() {
+    for text in HOSTILE {
+        let table = bag::readings_table(&inspection(text));
+        let mut reader = csv::Reader::from_reader(table.as_bytes());
+        let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        assert_eq!(rows.len(), 1, "{text}");
+        let entry = &rows[0][4];
+        assert!(!entry.starts_with(['=', '+', '-', '@']), "{entry}");
+        assert_eq!(entry.strip_prefix('\'').unwrap_or(entry), text);
+    }
+}
+
+#[test]
+fn the_records_json_and_the_crates_metadata_say_what_was_entered() {
+    for text in HOSTILE {
+        let json = bag::record_json(&inspection(text), &[]).to_string();
+        let read: serde_json::Value = serde_json::from_str(&json).unwrap();
+        assert!(says(&read, text), "{json}");
+        let about = Description { name: text.to_owned(), ..Description::default() };
+        let metadata = bag::crate_metadata(&[File::new("data/x", "1")], &about);
+        let read: serde_json::Value = serde_json::from_str(&metadata).unwrap();
+        assert!(says(&read, text), "{metadata}");
+    }
+}
+
+/// Whether a text stands anywhere in it, as a whole.
+fn says(value: &serde_json::Value, text: &str) -> bool {
+    match value {
+        serde_json::Value::String(one) => one == text,
+        serde_json::Value::Array(values) => values.iter().any(|one| says(one, text)),
+        serde_json::Value::Object(map) => map.values().any(|one| says(one, text)),
+        _ => false,
+    }
+}
+
+#[test]
+fn a_caption_inside_a_photo_is_text() {
+    let photo = b"\xff\xd8\xff\xda\x00\x08\x01\x01\x00\x00\x3f\x00\x12\x34\xff\xd9";
+    for text in HOSTILE {
+        let caption =
+            Caption { title: text.to_owned(), description: text.to_owned(), ..Caption::default() };
+        let bytes = captioned(photo, &caption).unwrap();
+        let from = bytes.windows(5).position(|window| window == b"<x:xm").unwrap();
+        let to = bytes.windows(10).position(|window| window == b"</x:xmpmet").unwrap();
+        let packet = String::from_utf8(bytes[from..to + "</x:xmpmeta>".len()].to_vec()).unwrap();
+        let document = roxmltree::Document::parse(&packet).unwrap();
+        let told =
+            document.descendants().filter(|node| node.is_text() && node.text() == Some(text));
+        assert_eq!(told.count(), 2, "{packet}");
+    }
+}
+
+#[test]
+fn the_bags_own_description_stays_one_line_each() {
+    for text in HOSTILE {
+        let info = BagInfo { description: text.to_owned(), ..BagInfo::default() };
+        let bag = bag::Bag::assemble(vec![File::new("data/x", "abc")], &info).unwrap();
+        let file = bag.files.iter().find(|file| file.path == "bag-info.txt").unwrap();
+        let told = String::from_utf8(file.bytes.clone().unwrap()).unwrap();
+        assert_eq!(told, format!("External-Description: {text}\nPayload-Oxum: 3.1\n"));
+    }
+}

@@ -30,11 +30,11 @@ use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
-use content::{Content, Issued, Problem};
+use content::{Content, Form, Issued, Problem};
 use drawing::Sign;
 use photos::Slot;
 use shelf::Shelf;
-use view::View;
+use view::{Pictured, View};
 
 /// Most photos that one report can hold.
 pub const MOST_PHOTOS: usize = 9999;
@@ -148,16 +148,15 @@ fn shelved(
     let mut remarks: Vec<String> = slots.iter().filter_map(|slot| slot.fault.clone()).collect();
     if unset_characters > 0 {
         remarks.push(format!(
-            "{unset_characters} characters are not in the report's typeface and are shown as \u{fffd}."
+            "{unset_characters} characters are not in the report's typefaces; words in brackets say so where they stand."
         ));
     }
     for sign in Sign::ALL {
         shelf.put(&format!("/mark/{}.svg", sign.name()), drawing::sign(sign).into_bytes());
     }
-    let plan_view =
-        settable.unit.outline.as_ref().map(|outline| drawing::plan_view(&settable, outline));
-    if let Some(drawn) = &plan_view {
-        shelf.put("/drawing/plan_view.svg", drawn.svg.clone().into_bytes());
+    let views = drawing::views(&settable);
+    for view in &views.drawn {
+        shelf.put(&format!("/drawing/{}.svg", view.name), view.svg().into_bytes());
     }
     let pictures: Vec<Option<String>> = settable
         .pictures
@@ -169,7 +168,19 @@ fn shelved(
             Some(drawn.alt)
         })
         .collect();
-    let view = View::new(&settable, &slots, plan_view, pictures, unset_characters);
+    let days: Vec<Option<String>> = settable
+        .visit
+        .days
+        .iter()
+        .enumerate()
+        .map(|(at, day)| {
+            let drawn = drawing::visit(day, &settable.visit.stops)?;
+            shelf.put(&format!("/drawing/day_{}.svg", at + 1), drawn.svg.into_bytes());
+            Some(drawn.alt)
+        })
+        .collect();
+    let drawn = Pictured { pictures, days };
+    let view = View::new(&settable, &slots, &views, drawn, unset_characters);
     shelf.put("/view.json", serde_json::to_vec(&view)?);
     shelf.put("/part.json", part.map_or_else(|| "null".to_owned(), Part::to_json).into_bytes());
     Ok(Shelved { shelf, settable, slots, remarks })
@@ -189,8 +200,12 @@ fn lay_out_and_write(
     progress(Stage::Writing);
     let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .map_err(|error| ReportError::Writing(vec![error.message().to_string()]))?;
+    let form = match content.form {
+        Form::Full => "report",
+        Form::Short => "short report",
+    };
     let options = PdfOptions {
-        ident: Smart::Custom(format!("nearside report {}", content.ident)),
+        ident: Smart::Custom(format!("nearside {form} {}", content.ident)),
         creator: Smart::Custom(Some(content.made_by.program.clone()).filter(|it| !it.is_empty())),
         timestamp: Some(Timestamp::new_utc(issued)),
         standards,

@@ -30,6 +30,8 @@ pub enum Part {
     NotExamined,
     /// What was examined without remark.
     Examined,
+    /// The visit as it was kept.
+    Visit,
     /// Instruments and their calibrations.
     Instruments,
     /// Sources.
@@ -59,6 +61,7 @@ impl Part {
             Self::Readings(_) => "readings",
             Self::NotExamined => "not_examined",
             Self::Examined => "examined",
+            Self::Visit => "visit",
             Self::Instruments => "instruments",
             Self::Sources => "sources",
             Self::Terms => "terms",

@@ -1,16 +1,19 @@
-//! Makes every text of the content fit to be set: no control characters, nothing the typeface lacks, no unbreakable
+//! Makes every text of the content fit to be set: no control characters, nothing the typefaces lack, no unbreakable
 //! monsters.
 //!
 //! An archival PDF may not contain a character without a shape, and a report may not fail the same evening because of
-//! an emoji in a note. What cannot be set is shown as U+FFFD and counted; the attached data keep what was written.
+//! an emoji in a note. Where something cannot be set, words in brackets say so, and the characters are counted; the attached
+//! data keep what was written.
 
 use serde_json::Value;
 
 use crate::content::Content;
-use crate::typeface::can_set;
+use crate::typeface::Family;
 
-/// Shown for a character that the typeface lacks.
-const STAND_IN: char = '\u{fffd}';
+/// Stands where letters of a script stood that no typeface here has.
+const OTHER_SCRIPT: &str = "[text in another script: kept in the record, attached]";
+/// Stands where signs stood that no typeface here has: emoji, pictures.
+const OTHER_SIGN: &str = "[sign: kept in the record, attached]";
 /// Words longer than this get places where they may be broken.
 const LONG_WORD: usize = 26;
 /// A place where a word may be broken.
@@ -26,7 +29,7 @@ pub(crate) fn settable(content: &Content) -> Result<(Content, usize), serde_json
 /// The content with every text made fit for a web page, which has every typeface and breaks words by itself: only the
 /// characters without a shape are dropped.
 pub(crate) fn readable(content: &Content) -> Result<Content, serde_json::Error> {
-    with_every_text(content, &mut |text| plain_lines(text, |letter| letter))
+    with_every_text(content, &mut |text| plain_lines(text))
 }
 
 fn with_every_text(
@@ -48,19 +51,102 @@ fn walk(value: &mut Value, change: &mut dyn FnMut(&str) -> String) {
 }
 
 fn clean(text: &str, replaced: &mut usize) -> String {
-    let settable = plain_lines(text, |letter| {
-        if can_set(letter) {
-            letter
-        } else {
-            *replaced += 1;
-            STAND_IN
+    let plain = plain_lines(text);
+    let mut out = String::with_capacity(plain.len());
+    let mut lacking = Lacking::default();
+    // A mark is set with the letter it belongs to, so by the same family.
+    let mut base: Option<Family> = None;
+    for letter in plain.chars() {
+        if letter == '\n' {
+            lacking.end(&mut out);
+            out.push(letter);
+            base = None;
+            continue;
         }
-    });
-    breakable(&settable)
+        let family = match base {
+            Some(family) if is_mark(letter) => Some(family).filter(|family| family.has(letter)),
+            Some(_) | None => Family::with(letter),
+        };
+        if !is_mark(letter) {
+            base = family;
+        }
+        if family.is_none() {
+            *replaced += 1;
+            lacking.add(letter);
+        } else if !lacking.is_between(letter) {
+            lacking.end(&mut out);
+            out.push(letter);
+        }
+    }
+    lacking.end(&mut out);
+    breakable(&out)
 }
 
-/// The text with one kind of line end and without characters that have no shape; every other goes through `shape`.
-fn plain_lines(text: &str, mut shape: impl FnMut(char) -> char) -> String {
+/// A run of characters that cannot be set, and the blanks within and behind it.
+#[derive(Default)]
+struct Lacking {
+    letters: bool,
+    signs: bool,
+    blanks: usize,
+}
+
+impl Lacking {
+    fn add(&mut self, letter: char) {
+        self.letters |= letter.is_alphanumeric();
+        self.signs |= !letter.is_alphanumeric();
+        self.blanks = 0;
+    }
+
+    /// Whether this is a blank that may lie between two words of the run.
+    fn is_between(&mut self, letter: char) -> bool {
+        let between = letter == ' ' && (self.letters || self.signs);
+        if between {
+            self.blanks += 1;
+        }
+        between
+    }
+
+    /// Says that something stood here, if it did.
+    fn end(&mut self, out: &mut String) {
+        let words = match (self.letters, self.signs) {
+            (true, _) => OTHER_SCRIPT,
+            (false, true) => OTHER_SIGN,
+            (false, false) => return,
+        };
+        out.push_str(words);
+        out.extend(std::iter::repeat_n(' ', self.blanks));
+        *self = Self::default();
+    }
+}
+
+/// Marks that stand on the letter before them, in the scripts that can be set.
+fn is_mark(letter: char) -> bool {
+    matches!(
+        letter,
+        '\u{300}'..='\u{36f}'
+            | '\u{483}'..='\u{489}'
+            | '\u{591}'..='\u{5bd}'
+            | '\u{5bf}'
+            | '\u{5c1}'..='\u{5c2}'
+            | '\u{5c4}'..='\u{5c5}'
+            | '\u{5c7}'
+            | '\u{610}'..='\u{61a}'
+            | '\u{64b}'..='\u{65f}'
+            | '\u{670}'
+            | '\u{6d6}'..='\u{6dc}'
+            | '\u{6df}'..='\u{6e4}'
+            | '\u{6e7}'..='\u{6e8}'
+            | '\u{6ea}'..='\u{6ed}'
+            | '\u{8d3}'..='\u{8ff}'
+            | '\u{1ab0}'..='\u{1aff}'
+            | '\u{1dc0}'..='\u{1dff}'
+            | '\u{20d0}'..='\u{20ff}'
+            | '\u{fe20}'..='\u{fe2f}'
+    )
+}
+
+/// The text with one kind of line end and without characters that have no shape.
+fn plain_lines(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();
     while let Some(letter) = letters.next() {
@@ -73,7 +159,7 @@ fn plain_lines(text: &str, mut shape: impl FnMut(char) -> char) -> String {
             '\n' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}' => out.push('\n'),
             '\t' => out.push(' '),
             other if is_unseen(other) => {}
-            other => out.push(shape(other)),
+            other => out.push(other),
         }
     }
     out
@@ -155,9 +241,20 @@ mod tests {
     }
 
     #[test]
-    fn characters_without_a_shape_are_counted() {
-        check("ok 👍🏽 שלום", "ok �� ����", 6);
-        check("\u{e000}", "�", 1);
+    fn what_has_no_shape_is_told_in_words_and_counted() {
+        check("ok 👍🏽 then", &format!("ok {OTHER_SIGN} then"), 2);
+        check("\u{e000}", OTHER_SIGN, 1);
+        check("漢字 かな!", &format!("{OTHER_SCRIPT}!"), 4);
+        check("漢字\n漢字  ", &format!("{OTHER_SCRIPT}\n{OTHER_SCRIPT}  "), 4);
+        check("a 漢 👍 b", &format!("a {OTHER_SCRIPT} b"), 2);
+    }
+
+    #[test]
+    fn hebrew_and_arabic_are_set_with_their_own_marks_only() {
+        check("שָׁלוֹם مَرْحَبًا ok", "שָׁלוֹם مَرْحَبًا ok", 0);
+        // An Arabic vowel sign on a Hebrew letter has no shape there, though it has one on its own letters.
+        check("مَ ש\u{64e}", &format!("مَ ש{OTHER_SCRIPT}"), 1);
+        check("e\u{301}", "e\u{301}", 0);
     }
 
     #[test]

@@ -15,13 +15,15 @@ use crate::typeface::{BOOK, FONTS};
 
 const MAIN: &str = "/main.typ";
 
-static TEMPLATES: [(&str, &str); 8] = [
+static TEMPLATES: [(&str, &str); 10] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
     ("/guide.typ", include_str!("../templates/guide.typ")),
     ("/findings.typ", include_str!("../templates/findings.typ")),
     ("/readings.typ", include_str!("../templates/readings.typ")),
+    ("/short.typ", include_str!("../templates/short.typ")),
+    ("/visit.typ", include_str!("../templates/visit.typ")),
     ("/back.typ", include_str!("../templates/back.typ")),
     ("/part.typ", include_str!("../templates/part.typ")),
 ];

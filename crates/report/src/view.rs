@@ -4,7 +4,7 @@
 use serde::Serialize;
 
 use crate::content::{Content, Reading};
-use crate::drawing::PlanView;
+use crate::drawing::{UnitView, Views};
 use crate::photos::Slot;
 
 /// The template's data.
@@ -14,9 +14,18 @@ pub(crate) struct View<'a> {
     /// All readings in the order of their numbers.
     pub(crate) readings: Vec<&'a Reading>,
     photos: &'a [Slot],
-    pub(crate) plan_view: Option<Drawn>,
+    /// The unit from above and from its sides.
+    pub(crate) views: Vec<Drawn>,
+    /// Numbers of the findings that stand on none of the views.
+    pub(crate) nowhere: Vec<usize>,
+    /// Numbers of those that stand from above and on no side.
+    pub(crate) no_side: Vec<usize>,
+    /// For each finding: the views with its pin, by their places in the list.
+    pub(crate) finding_views: Vec<Vec<usize>>,
     /// For each picture: what it shows, in words; none where there is too little to draw.
     pictures: Vec<Option<String>>,
+    /// For each day of the visit: what its drawing shows, in words.
+    days: Vec<Option<String>>,
     /// For each photo: the findings that name it.
     pub(crate) photo_findings: Vec<Vec<usize>>,
     /// For each photo: the finding beside which it stands; none stands among the further photos.
@@ -33,11 +42,25 @@ pub(crate) struct View<'a> {
     unset_characters: usize,
 }
 
-/// The plan view's words.
+/// The words of what was drawn; none where there was too little to draw.
+#[derive(Default)]
+pub(crate) struct Pictured {
+    /// For each picture of values.
+    pub(crate) pictures: Vec<Option<String>>,
+    /// For each day of the visit.
+    pub(crate) days: Vec<Option<String>>,
+}
+
+/// A view of the unit as the template places it.
 #[derive(Serialize)]
 pub(crate) struct Drawn {
-    pub(crate) alt: String,
-    pub(crate) unplaced: Vec<usize>,
+    name: &'static str,
+    pub(crate) title: &'static str,
+    alt: String,
+    width: f64,
+    height: f64,
+    /// Number, and where it is shown from the drawing's upper left corner.
+    pins: Vec<(usize, f64, f64)>,
 }
 
 impl<'a> View<'a> {
@@ -45,8 +68,8 @@ impl<'a> View<'a> {
     pub(crate) fn new(
         content: &'a Content,
         photos: &'a [Slot],
-        plan_view: Option<PlanView>,
-        pictures: Vec<Option<String>>,
+        views: &Views,
+        pictured: Pictured,
         unset_characters: usize,
     ) -> Self {
         let readings: Vec<&Reading> =
@@ -71,8 +94,12 @@ impl<'a> View<'a> {
         Self {
             content,
             photos,
-            plan_view: plan_view.map(|PlanView { svg: _, alt, unplaced }| Drawn { alt, unplaced }),
-            pictures,
+            finding_views: finding_views(content, views),
+            views: views.drawn.iter().map(drawn).collect(),
+            nowhere: views.nowhere.clone(),
+            no_side: views.no_side.clone(),
+            pictures: pictured.pictures,
+            days: pictured.days,
             photo_findings,
             photo_shown,
             further_photos,
@@ -83,6 +110,28 @@ impl<'a> View<'a> {
             unset_characters,
         }
     }
+}
+
+fn drawn(view: &UnitView) -> Drawn {
+    let pins = view.pins.iter().map(|pin| (pin.number, pin.shown.0, pin.shown.1)).collect();
+    Drawn {
+        name: view.name,
+        title: view.title,
+        alt: view.alt.clone(),
+        width: view.width,
+        height: view.height,
+        pins,
+    }
+}
+
+fn finding_views(content: &Content, views: &Views) -> Vec<Vec<usize>> {
+    let shows = |view: &UnitView, number| view.pins.iter().any(|pin| pin.number == number);
+    (1..=content.findings.len())
+        .map(|number| {
+            let all = views.drawn.iter().enumerate();
+            all.filter(|(_, view)| shows(view, number)).map(|(at, _)| at).collect()
+        })
+        .collect()
 }
 
 /// Turns "one names these" into "these name it": for each of `count` entries the numbers of those that name it.

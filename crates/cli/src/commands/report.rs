@@ -9,7 +9,7 @@ use jiff::Timestamp;
 use jiff::tz::TimeZone;
 use quantity::UnitSystem;
 use record::TrailEntry;
-use report::content::{Content, Issued, Paper, Trail};
+use report::content::{Content, Form, Issued, Paper, Trail};
 use report::{Options, Release, Stage, Typeset};
 use serde_json::json;
 use store::{Sha256Hex, Store};
@@ -25,7 +25,7 @@ use crate::progress;
 /// change, not by the clock.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Examples:\n  nearside report 2026-001\n  nearside report 2026-001 --out report.pdf --paper a4 --units si"
+    after_help = "Examples:\n  nearside report 2026-001\n  nearside report 2026-001 --out report.pdf --paper a4 --units si\n  nearside report 2026-001 --form short --out short.pdf"
 )]
 pub(crate) struct ReportArguments {
     /// The job's number
@@ -39,6 +39,10 @@ pub(crate) struct ReportArguments {
     /// Units of the values
     #[arg(long, value_enum, default_value_t = Units::Us)]
     units: Units,
+    /// How much of it: the short form has the uses, each finding with one photo, what was not examined, the limits, the
+    /// terms and the signature
+    #[arg(long, value_enum, default_value_t = HowMuch::Full)]
+    form: HowMuch,
     /// Print one JSON object about the file
     #[arg(long)]
     json: bool,
@@ -51,6 +55,15 @@ enum PaperSize {
     Letter,
     /// A4
     A4,
+}
+
+/// How much of the report.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum HowMuch {
+    /// Everything
+    Full,
+    /// A few pages
+    Short,
 }
 
 /// Units of the values.
@@ -78,6 +91,10 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
         paper: match arguments.paper {
             PaperSize::Letter => Paper::Letter,
             PaperSize::A4 => Paper::A4,
+        },
+        form: match arguments.form {
+            HowMuch::Full => Form::Full,
+            HowMuch::Short => Form::Short,
         },
     };
     let typeset = typeset(&job, options, String::new())?;

@@ -1,11 +1,10 @@
-//! Photos in the order of the visit, their marks, and the outline for the plan view.
+//! Photos in the order of the visit, and their marks.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use inspection::{Dwelling, DwellingKind, PhotoId};
-use quantity::Kind;
+use inspection::PhotoId;
 
-use crate::content::{Mark, Outline, Photo, Place, Point, Side};
+use crate::content::{Mark, Photo, Point};
 
 use super::{Source, words};
 
@@ -105,37 +104,4 @@ pub(super) fn front_photo(
         })
         .map(|(_, number)| *number)
         .min()
-}
-
-/// Where a finding's pin stands: where a photo of it was placed, else at its stop.
-pub(super) fn place(source: Source<'_>, finding: &findings::Finding) -> Option<Place> {
-    let photographed = finding
-        .photos
-        .iter()
-        .find_map(|id| source.inspection.photos.get(id)?.place)
-        .map(|place| (place.along, place.across));
-    let stop = || {
-        let point = source.plan.point(finding.point.as_ref()?.as_str())?;
-        Some(source.plan.stop(&point.stop)?.place)
-    };
-    let (along, across) = photographed.or_else(stop)?;
-    (is_fraction(along) && is_fraction(across)).then_some(Place { along, across })
-}
-
-/// The outline, if its size is known and can be drawn.
-pub(super) fn outline(dwelling: &Dwelling) -> Option<Outline> {
-    let outline = &dwelling.outline;
-    let metres = |text: &str| {
-        let value = quantity::parse_value(text, Kind::Length).ok()?.base;
-        (0.5..=50.0).contains(&value).then_some(value)
-    };
-    Some(Outline {
-        length_metres: metres(&outline.length)?,
-        width_metres: metres(&outline.width)?,
-        length_words: outline.length.clone(),
-        width_words: outline.width.clone(),
-        door_side: if outline.door_side == "left" { Side::Left } else { Side::Right },
-        axles: outline.axles.min(6),
-        drawbar: matches!(dwelling.kind, DwellingKind::TravelTrailer | DwellingKind::ParkTrailer),
-    })
 }

@@ -9,9 +9,9 @@ use crate::content::{
     ExaminedStop, Finding, NotExamined, StopWork, Use, UseKind, UseState, Verdict, When,
 };
 
-use super::evidence::{self, Photos};
+use super::evidence::Photos;
 use super::readings::Readings;
-use super::{Source, words};
+use super::{Source, places, words};
 
 /// Title of the document.
 pub(super) fn title(source: Source<'_>) -> String {
@@ -159,6 +159,7 @@ pub(super) fn stop_work(assessment: &Assessment) -> Vec<StopWork> {
 
 /// The findings with their evidence.
 pub(super) fn findings(source: Source<'_>, photos: &Photos, readings: &Readings) -> Vec<Finding> {
+    let outline = places::outline(source);
     source
         .assessment
         .findings
@@ -166,6 +167,7 @@ pub(super) fn findings(source: Source<'_>, photos: &Photos, readings: &Readings)
         .map(|finding| {
             let numbers = evidence_numbers(finding, readings);
             let stop = finding.point.as_ref().map(|point| source.stop_title(point.as_str()));
+            let standing = places::standing(source, finding, outline.as_ref());
             let location = [stop.as_deref().unwrap_or(""), finding.position.as_str()];
             Finding {
                 title: finding.title.clone(),
@@ -187,7 +189,8 @@ pub(super) fn findings(source: Source<'_>, photos: &Photos, readings: &Readings)
                     .filter_map(|id| photos.numbers.get(id))
                     .copied()
                     .collect(),
-                place: evidence::place(source, finding),
+                place: standing.place,
+                side: standing.side,
             }
         })
         .collect()

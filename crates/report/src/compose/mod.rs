@@ -3,7 +3,9 @@
 mod evidence;
 mod judged;
 mod pictures;
+mod places;
 mod readings;
+mod visit;
 mod words;
 
 use findings::Assessment;
@@ -12,8 +14,8 @@ use plan::Plan;
 use quantity::UnitSystem;
 
 use crate::content::{
-    CalibrationState, Clause, Content, Fact, Instrument, Issued, Job, MadeBy, Paper, Signature,
-    Trail, Unit,
+    CalibrationState, Clause, Content, Fact, Form, Instrument, Issued, Job, MadeBy, Paper,
+    Signature, Trail, Unit,
 };
 
 /// How the report is to look.
@@ -23,6 +25,8 @@ pub struct Options {
     pub paper: Paper,
     /// Units of values, and the usual way of writing a day.
     pub units: UnitSystem,
+    /// How much of it.
+    pub form: Form,
 }
 
 /// What a report states of the record itself.
@@ -59,6 +63,7 @@ pub fn compose(
     let findings = judged::findings(source, &photos, &readings);
     Content {
         paper: options.paper,
+        form: options.form,
         ident: format!("{} {}", inspection.job.number, release.trail.heads.join(" ")),
         issued: release.issued,
         issued_words: words::issued(release.issued, options.units),
@@ -74,6 +79,7 @@ pub fn compose(
         pictures: pictures::pictures(source),
         not_examined: not_examined.list,
         examined: judged::examined(source),
+        visit: visit::kept(source),
         photos: photos.list,
         instruments: instruments(source),
         sources: readings.sources,
@@ -175,7 +181,7 @@ fn unit(source: Source<'_>, photo: Option<usize>) -> Unit {
         ]),
         particulars,
         photo,
-        outline: evidence::outline(dwelling),
+        outline: places::outline(source),
     }
 }
 

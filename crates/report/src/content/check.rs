@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Content, Mark, Place, Point, UseKind};
+use super::{Content, Finding, Mark, OnFace, Place, Point, UseKind};
 
 /// Something about the content that no page can show: where, and what is accepted.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -53,6 +53,7 @@ impl Content {
             found.numbers(&place, photos, &one.photos);
             found.numbers(&place, sources, &one.sources);
             found.place(&place, one.place);
+            found.side(&place, one);
         }
         for (index, one) in self.systems.iter().flat_map(|system| &system.readings).enumerate() {
             let place = format!("reading {}", index + 1);
@@ -105,10 +106,27 @@ impl Problems {
     }
 
     fn place(&mut self, place: &str, on_unit: Option<Place>) {
-        let Some(Place { along, across }) = on_unit else { return };
-        if !fraction(along) || !fraction(across) {
+        let Some(on_unit) = on_unit else { return };
+        if !on_unit.is_drawable() {
+            let (least, most) = (-Place::BEYOND, 1.0 + Place::BEYOND);
+            let Place { along, across } = on_unit;
             self.say(format!(
-                "{place} lies at {along}, {across} of the unit; both must be from 0 to 1"
+                "{place} lies at {along}, {across} of the unit; both must be from {least} to {most}"
+            ));
+        }
+    }
+
+    fn side(&mut self, place: &str, finding: &Finding) {
+        let Some(OnFace { face, height }) = finding.side else { return };
+        if finding.place.is_none() {
+            self.say(format!(
+                "{place} is on the {} side, and has no place on the unit",
+                face.word()
+            ));
+        }
+        if !fraction(height) {
+            self.say(format!(
+                "{place} is at {height} of the body's height; it must be from 0 to 1"
             ));
         }
     }

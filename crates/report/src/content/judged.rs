@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::Place;
+use super::{OnFace, Place};
 
 /// One of the five uses.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -114,6 +114,9 @@ pub struct Finding {
     pub sources: Vec<usize>,
     /// Where its pin stands on the plan view.
     pub place: Option<Place>,
+    /// On which side one sees it from outside; only with a place.
+    #[serde(default)]
+    pub side: Option<OnFace>,
 }
 
 /// The readings of one system: gas, running gear …

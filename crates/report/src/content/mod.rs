@@ -9,17 +9,19 @@ mod end_matter;
 mod evidence;
 mod judged;
 mod picture;
+mod visit;
 
 pub use check::Problem;
 pub use end_matter::{
     Basis, CalibrationState, Clause, Instrument, MadeBy, Signature, Source, Trail,
 };
-pub use evidence::{Mark, Outline, Photo, Place, Point, Side};
+pub use evidence::{Face, Mark, OnFace, Outline, Photo, Place, Point, Side};
 pub use judged::{
     ExaminedStop, Finding, Judged, NotExamined, Reading, StopWork, System, Use, UseKind, UseState,
     Verdict, When,
 };
 pub use picture::{Bounds, Picture, Shown};
+pub use visit::{Day, Gap, Kept, SiteChange, Step, WaitKept};
 
 use serde::{Deserialize, Serialize};
 
@@ -28,6 +30,9 @@ use serde::{Deserialize, Serialize};
 pub struct Content {
     /// Size of the pages.
     pub paper: Paper,
+    /// How much of it the pages show.
+    #[serde(default)]
+    pub form: Form,
     /// Stable identity of this release, such as the record's heads: becomes the PDF's identifier, is not printed.
     pub ident: String,
     /// When the report was issued, coordinated universal time: becomes the PDF's date.
@@ -56,6 +61,9 @@ pub struct Content {
     pub not_examined: Vec<NotExamined>,
     /// What was examined without remark, by stop.
     pub examined: Vec<ExaminedStop>,
+    /// The visit as it was kept.
+    #[serde(default)]
+    pub visit: Kept,
     /// The photos.
     pub photos: Vec<Photo>,
     /// The instruments.
@@ -85,6 +93,17 @@ pub enum Paper {
     Letter,
     /// 210 by 297 millimetres.
     A4,
+}
+
+/// How much of the content the pages show; the attached data are always whole.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Form {
+    /// Everything.
+    #[default]
+    Full,
+    /// Uses, findings with one photo each, what was not examined, limits, terms, signature.
+    Short,
 }
 
 /// A moment in coordinated universal time.
@@ -158,6 +177,6 @@ pub struct Unit {
     pub particulars: Vec<Fact>,
     /// Number of the photo for the front page.
     pub photo: Option<usize>,
-    /// Size and layout for the plan view.
+    /// Size and layout for its drawings.
     pub outline: Option<Outline>,
 }

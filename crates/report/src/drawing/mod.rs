@@ -14,19 +14,21 @@ mod outlets;
 mod photo;
 mod picture;
 mod piers;
-mod plan_view;
 mod pressure_decay;
 mod rail;
 mod sign;
 mod tanks;
 mod tyres;
+mod views;
+mod visit;
 mod water_flow;
 mod words;
 
 pub use photo::{marks, photo};
 pub use picture::{Drawn, picture};
-pub use plan_view::{PlanView, plan_view};
 pub use sign::{Sign, sign};
+pub use views::{Pin, UnitView, Views, views};
+pub use visit::visit;
 
 use std::fmt::Write as _;
 

@@ -1,6 +1,6 @@
 //! The findings, each with its evidence beside it, most urgent first.
 
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 
 use super::Sheet;
 use super::parts::{
@@ -16,7 +16,7 @@ pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
             h2 id="findings" { "Findings" }
             @if content.findings.is_empty() { (nothing("No findings were recorded.")) } @else {
                 (filter(&content.findings))
-                (plan_view(sheet))
+                (views(sheet))
                 @for (at, one) in content.findings.iter().enumerate() { (finding(sheet, at + 1, one)) }
             }
             @if !sheet.view.further_photos.is_empty() {
@@ -61,17 +61,52 @@ fn filter(findings: &[Finding]) -> Markup {
     }
 }
 
-fn plan_view(sheet: &Sheet<'_>) -> Markup {
-    let Some((drawn, file)) = sheet.view.plan_view.as_ref().zip(sheet.plan_view) else {
-        return html! {};
-    };
+/// The unit from above and from its sides; each pin is a link.
+fn views(sheet: &Sheet<'_>) -> Markup {
+    let address = |number| href(sheet, Target::Finding, number);
+    let undrawn = sheet.content.unit.outline.as_ref().map_or(&[][..], |outline| &outline.undrawn);
     html! {
-        figure class="drawing" {
-            (wide("The unit from above", &html! { img src=(file) alt=(drawn.alt) loading="lazy"; }))
-            figcaption {
-                "The unit from above, front to the left. The numbers are those of the findings."
-                @if !drawn.unplaced.is_empty() {
-                    " Without a place on the drawing: " (linked(sheet, Target::Finding, &drawn.unplaced)) "."
+        @if let Some((plan, sides)) = sheet.views.split_first() {
+            figure class="drawing" {
+                (wide("The unit from above", &html! { (PreEscaped(plan.linked(&address))) }))
+                figcaption {
+                    "The unit from above, front to the left. The numbers are those of the findings."
+                    @if !sheet.view.nowhere.is_empty() {
+                        " Without a place on a drawing: " (linked(sheet, Target::Finding, &sheet.view.nowhere)) "."
+                    }
+                }
+            }
+            @if !sides.is_empty() {
+                figure class="drawing" {
+                    div class="sides" {
+                        @for side in sides { (PreEscaped(side.linked(&address))) }
+                    }
+                    figcaption {
+                        "The sides with a finding, as one sees them standing before them; schematic, not to scale."
+                        @if !sheet.view.no_side.is_empty() {
+                            " On no side, because they are inside, above, underneath, or the record does not say which: "
+                            (linked(sheet, Target::Finding, &sheet.view.no_side)) "."
+                        }
+                        @if !undrawn.is_empty() {
+                            " Fitted, and not drawn because the record does not say where: " (undrawn.join(", ")) "."
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Links to a finding's pins.
+fn pins(sheet: &Sheet<'_>, number: usize) -> Markup {
+    let on = &sheet.view.finding_views[number - 1];
+    html! {
+        @if !on.is_empty() {
+            span class="remark" {
+                "Drawn: "
+                @for (at, view) in on.iter().filter_map(|at| sheet.views.get(*at)).enumerate() {
+                    @if at > 0 { ", " }
+                    a href={ "#" (view.pin_id(number)) } { (view.title) }
                 }
             }
         }
@@ -91,7 +126,7 @@ fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
             dl class="strip" {
                 div { dt { "When" } dd { span class={ "when " (when_key(finding.when)) } { (when_words(finding.when)) } } }
                 div { dt { "Who" } dd dir="auto" { (said(&finding.who)) } }
-                div { dt { "Where" } dd dir="auto" { (said(&finding.location)) } }
+                div { dt { "Where" } dd dir="auto" { (said(&finding.location)) (pins(sheet, number)) } }
                 div { dt { "Stops" } dd { (uses_line(&finding.stops, "no use")) } }
             }
             (prose(&finding.statement))

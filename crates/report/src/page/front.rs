@@ -185,7 +185,7 @@ pub(super) fn contents(sheet: &Sheet<'_>) -> Markup {
                 li { a href="#engagement" { "The engagement" } }
                 li { a href="#terms" { "Terms" } }
                 li { a href="#record" { "Record and signature" } }
-                li { a href="readings.html" { "Readings, instruments, sources" } }
+                li { a href="readings.html" { "Readings, visit, instruments, sources" } }
             }
         }
     }

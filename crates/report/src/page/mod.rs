@@ -9,15 +9,16 @@ mod findings;
 mod front;
 mod parts;
 mod readings;
+mod visit;
 
 use maud::{DOCTYPE, Markup, html};
 
 use crate::ReportError;
 use crate::content::{Content, Photo};
-use crate::drawing;
+use crate::drawing::{self, UnitView};
 use crate::photos::jpeg_size;
 use crate::plain_text;
-use crate::view::View;
+use crate::view::{Pictured, View};
 
 /// The client's page with everything it shows.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -57,7 +58,7 @@ pub(crate) enum Shot {
 pub(crate) enum Leaf {
     /// What the client acts on: uses, findings, what was not examined, terms.
     Index,
-    /// What it rests on: readings, instruments, sources. Apart, so that the first opens at once on a slow line.
+    /// What it rests on: readings, the visit, instruments, sources. Apart, so that the first opens at once on a slow line.
     Readings,
 }
 
@@ -80,7 +81,10 @@ pub(crate) struct Sheet<'a> {
     shots: &'a [Shot],
     /// For each picture of values: its file in the folder and what it shows in words.
     drawings: &'a [Option<(String, String)>],
-    plan_view: Option<&'a str>,
+    /// For each day of the visit, likewise.
+    days: &'a [Option<(String, String)>],
+    /// The unit from above and from its sides.
+    views: &'a [UnitView],
     pdf: Option<&'a str>,
 }
 
@@ -110,10 +114,7 @@ pub fn page(
             Shot::Here { .. } => None,
         })
         .collect();
-    let plan_view =
-        readable.unit.outline.as_ref().map(|outline| drawing::plan_view(&readable, outline));
-    let plan_file =
-        plan_view.as_ref().map(|drawn| put_drawing(&mut files, "plan_view", &drawn.svg));
+    let views = drawing::views(&readable);
     let drawings: Vec<Option<(String, String)>> = readable
         .pictures
         .iter()
@@ -124,14 +125,25 @@ pub fn page(
             Some((put_drawing(&mut files, &name, &drawn.svg), drawn.alt))
         })
         .collect();
-    let view = View::new(&readable, &[], plan_view, Vec::new(), 0);
+    let days: Vec<Option<(String, String)>> = readable
+        .visit
+        .days
+        .iter()
+        .enumerate()
+        .map(|(at, day)| {
+            let drawn = drawing::visit(day, &readable.visit.stops)?;
+            Some((put_drawing(&mut files, &format!("day_{}", at + 1), &drawn.svg), drawn.alt))
+        })
+        .collect();
+    let view = View::new(&readable, &[], &views, Pictured::default(), 0);
     let sheet = Sheet {
         leaf: Leaf::Index,
         content: &readable,
         view: &view,
         shots: &shots,
         drawings: &drawings,
-        plan_view: plan_file.as_deref(),
+        days: &days,
+        views: &views.drawn,
         pdf,
     };
     let mut all = vec![
@@ -219,6 +231,7 @@ fn whole(sheet: &Sheet<'_>) -> Markup {
                         header { (readings::heading(sheet, title)) }
                         main {
                             (readings::all(sheet))
+                            (visit::all(sheet))
                             (end::instruments(sheet))
                             (end::sources(sheet))
                         }

@@ -14,13 +14,14 @@ pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
             span { a href="index.html" { "Back to the findings" } }
             @if !sheet.content.job.number.is_empty() { span { "Job " (sheet.content.job.number) } }
         }
-        h1 { "Readings, instruments, sources" }
+        h1 { "Readings, visit, instruments, sources" }
         p class="headline" dir="auto" { (title) }
         nav aria-label="Contents" {
             ul class="contents" {
                 @for (at, system) in sheet.content.systems.iter().enumerate() {
                     @if !system.readings.is_empty() { li { a href={ "#system-" (at + 1) } { (system.name) } } }
                 }
+                @if !sheet.content.visit.days.is_empty() { li { a href="#visit" { "The visit" } } }
                 li { a href="#instruments" { "Instruments" } }
                 li { a href="#sources" { "Sources" } }
             }

@@ -41,7 +41,7 @@ fn a_missing_or_doubled_use_is_refused() {
 fn places_outside_the_unit_are_refused() {
     let mut content = sample(Paper::Letter);
     content.findings[0].place = Some(Place { along: f64::NAN, across: 0.5 });
-    assert!(refusal(&content).contains("both must be from 0 to 1"));
+    assert!(refusal(&content).contains("both must be from -0.15 to 1.15"));
     content.findings[0].place = None;
     content.unit.outline.as_mut().unwrap().length_metres = 0.0;
     assert!(refusal(&content).contains("between 0.5 m and 50 m"));

@@ -5,34 +5,12 @@ use inspection::{Inspection, Instrument, InstrumentId, Mark, Photo, PhotoId};
 use quantity::UnitSystem;
 use report::content::{Content, Paper, Trail, UseKind, UseState, Verdict};
 use report::{Options, Release, compose, typeset};
-use testkit::{inspection_of, plan_of};
+use testkit::{LOCKUP, TAPS, inspection_of, plan_of};
 
 use crate::tools::{File, assert_order};
 
-const LOCKUP: &str = r#"id = "lockup"
-title = "Regulator lock-up"
-stop = "outside"
-minutes = 2
-measure = ["Pressure."]
-fitted = ["gas"]
-essential = ["gas"]
-photo = "The gauge."
-[[reading]]
-id = "pressure"
-title = "Lock-up pressure"
-kind = "pressure"
-unit = "inH2O"
-u = "0.1 inH2O"
-[[limit]]
-id = "ceiling"
-on = "pressure"
-at_most = "14 inH2O"
-source = "code"
-section = "1"
-basis = "law"
-footing = "in_use"
-read = "2026-11-25"
-defect = "high"
+/// What this report says more about the lock-up: what to do at once, and a second limit that only informs.
+const AT_ONCE_AND_HABIT: &str = r#"stop_work = "Close the cylinder valves."
 [[limit]]
 id = "habit"
 on = "pressure"
@@ -43,37 +21,7 @@ basis = "practice"
 footing = "good_practice"
 read = "no"
 defect = "high"
-[[defect]]
-id = "high"
-title = "Regulator does not lock up"
-statement = "It rose to {pressure}; the limit is {limit}."
-stops = ["gas"]
-when = "before use"
-who = "licensed gas fitter"
-stop_work = "Close the cylinder valves."
-[[example]]
-given = { pressure = "12 inH2O" }
-verdicts = { ceiling = "conforms" }
-"#;
-
-const TAP: &str = r#"id = "taps"
-title = "Taps"
-stop = "inside"
-minutes = 2
-operate = ["Open every tap."]
-fitted = ["water"]
-essential = ["water"]
-[[defect]]
-id = "leak"
-title = "Leak"
-statement = "A tap leaks."
-stops = ["water"]
-when = "before use"
-who = "plumber"
-[[example]]
-found = ["leak"]
-stops = ["water"]
-"#;
+[[example]]"#;
 
 const FLOOR: &str = r#"id = "floors"
 title = "Floors"
@@ -106,7 +54,8 @@ fn inspected(lines: &str) -> Inspection {
 }
 
 fn content(inspection: &Inspection, options: Options) -> Content {
-    let plan = plan_of(&[LOCKUP, TAP, FLOOR]);
+    let lockup = LOCKUP.replacen("[[example]]", AT_ONCE_AND_HABIT, 1);
+    let plan = plan_of(&[&lockup, TAPS, FLOOR]);
     let assessment = match options.units {
         UnitSystem::Us => assess(&plan, inspection),
         UnitSystem::Si => assess_in(&plan, inspection, UnitSystem::Si),
@@ -207,7 +156,7 @@ fn a_reading_keeps_unit_uncertainty_limits_sources_and_instrument() {
 
 #[test]
 fn values_and_days_follow_the_units_asked_for() {
-    let options = Options { paper: Paper::A4, units: UnitSystem::Si };
+    let options = Options { paper: Paper::A4, units: UnitSystem::Si, ..Options::default() };
     let content = content(&inspected(VISIT), options);
     assert_eq!(content.job.visits, ["12 June 2026"]);
     let reading = &content.systems[0].readings[0];
@@ -260,4 +209,37 @@ fn an_outline_that_cannot_be_drawn_is_left_out() {
         assert_eq!(content(&inspection, Options::default()).unit.outline, None, "{length}");
     }
     assert!(content(&inspected(""), Options::default()).unit.outline.is_some());
+}
+
+#[test]
+fn the_visit_is_told_by_its_times_beside_the_plans_order() {
+    let mut inspection = inspected(VISIT);
+    let at = |text: &str| inspection::Moment::parse(text).ok();
+    for (point, time) in [("taps", "2026-06-12T09:10"), ("lockup", "2026-06-12T09:30")] {
+        inspection.points.get_mut(point).unwrap().at = at(time);
+    }
+    let wait = inspection::Wait {
+        point: "lockup".into(),
+        started: at("2026-06-12T09:05"),
+        ended: at("2026-06-12T09:31"),
+        by: String::new(),
+    };
+    inspection.waits.insert(inspection::WaitId::from("1"), wait);
+    let visit = content(&inspection, Options::default()).visit;
+    assert_eq!(visit.days.len(), 1);
+    let told: Vec<String> = visit.days[0]
+        .steps
+        .iter()
+        .map(|step| format!("{} {} {} {}", step.time, step.point, step.planned, step.outcome))
+        .collect();
+    assert_eq!(told, ["9:10 Taps 3 not examined", "9:30 Regulator lock-up 1 "]);
+    assert_eq!(visit.untimed, ["Floors"]);
+    assert_eq!(
+        visit.order,
+        "2 points were settled at a known time. 1 stands at another place than in the plan's walking order. \
+         Of 1 more the record does not say when."
+    );
+    assert_eq!(visit.days[0].waits[0].words, "9:05 to 9:31 (26 min)");
+    let gaps: Vec<&str> = visit.days[0].gaps.iter().map(|gap| gap.words.as_str()).collect();
+    assert_eq!(gaps, ["9:10 to 9:30 (20 min), no entry; meanwhile: Regulator lock-up"]);
 }

@@ -22,7 +22,9 @@ pub(crate) fn everywhere(text: &str) -> Content {
 }
 
 /// Words that are keys of the data, not text.
-const KEYS: [&str; 26] = [
+const KEYS: [&str; 28] = [
+    "full",
+    "short",
     "letter",
     "a4",
     "tow",
@@ -55,7 +57,7 @@ fn fill(value: &mut serde_json::Value, text: &str) {
     match value {
         serde_json::Value::String(old)
             if KEYS.contains(&old.as_str())
-                || matches!(old.as_str(), "unknown" | "left" | "right") => {}
+                || matches!(old.as_str(), "unknown" | "left" | "right" | "front" | "rear") => {}
         serde_json::Value::String(old) => text.clone_into(old),
         serde_json::Value::Array(values) => values.iter_mut().for_each(|one| fill(one, text)),
         serde_json::Value::Object(map) => map.values_mut().for_each(|one| fill(one, text)),
@@ -92,6 +94,13 @@ fn characters_without_a_shape_do_not_stop_the_report_and_are_counted() {
     let words = text.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(words.contains("cannot be set in this report"), "{words}");
     assert!(text.contains("gnp.exe"), "{text}");
+    // Hebrew and Arabic are set; for what is not, words stand in its place.
+    assert!(words.contains("[text in another script: kept in the record, attached]"), "{words}");
+    assert!(words.contains("[sign: kept in the record, attached]"), "{words}");
+    assert!(!words.contains('\u{fffd}'), "{words}");
+    let letters: String =
+        text.chars().filter(|letter| ('\u{5d0}'..='\u{5ea}').contains(letter)).collect();
+    assert!(letters.contains("שלום") || letters.contains("םולש"), "{letters}");
 }
 
 #[test]
@@ -111,6 +120,47 @@ fn very_long_notes_run_over_as_many_pages_as_they_need() {
     let text = file.text().split_whitespace().collect::<Vec<_>>().join(" ");
     let sentences = text.matches("long day with many").count();
     assert!(sentences >= 5 * 590, "{sentences} sentences on {} pages", made.pages);
+}
+
+#[test]
+fn one_of_each_kind_of_hostile_text_is_printed_as_text() {
+    let all = testkit::HOSTILE.join("\n");
+    let made = typeset_sample(&everywhere(&all));
+    let file = File::new(&made.pdf);
+    file.assert_sound();
+    // Long words are broken at the margins; what counts is that every letter is there.
+    let letters = |text: &str| text.replace('\u{200b}', "").split_whitespace().collect::<String>();
+    let text = letters(&file.text());
+    for piece in [
+        "<script>alert(1)</script>",
+        "<text>drawn</text></svg>",
+        "gnp.exe",
+        "=1+1",
+        "#panic(\"x\")",
+        "]]> -->",
+    ] {
+        assert!(text.contains(&letters(piece)), "{piece}: {text}");
+    }
+}
+
+#[test]
+fn a_note_of_a_million_characters_is_printed_whole() {
+    let mut content = sample(Paper::Letter);
+    // Fifty letters a sentence, each with its number.
+    let note: String = (0..20_500)
+        .map(|number| format!("Sentence {number:05} of a note that has no end at all. "))
+        .collect();
+    assert!(note.len() >= 1_000_000, "{}", note.len());
+    content.findings[0].statement = note;
+    let made = typeset_sample(&content);
+    let text = File::new(&made.pdf).text();
+    // Page heads and feet stand between sentences; each sentence's number is one word.
+    let words: std::collections::BTreeSet<&str> = text.split_whitespace().collect();
+    let lost: Vec<String> = (0..20_500)
+        .map(|number| format!("{number:05}"))
+        .filter(|number| !words.contains(number.as_str()))
+        .collect();
+    assert_eq!(lost, Vec::<String>::new());
 }
 
 #[test]
@@ -143,11 +193,16 @@ fn many_findings_at_one_place_each_keep_a_pin() {
     content.uses[0].findings = (1..=content.findings.len()).collect();
     let made = typeset_sample(&content);
     File::new(&made.pdf).assert_sound();
-    let drawn = report::drawing::plan_view(&content, content.unit.outline.as_ref().unwrap());
-    for number in 7..=66 {
-        assert!(drawn.svg.contains(&format!(">{number}</text>")), "{number}");
+    let views = report::drawing::views(&content);
+    let plan = &views.drawn[0];
+    assert_eq!(plan.pins.len(), 65);
+    for (at, pin) in plan.pins.iter().enumerate() {
+        for other in &plan.pins[..at] {
+            let (x, y) = (pin.shown.0 - other.shown.0, pin.shown.1 - other.shown.1);
+            assert!(x * x + y * y > 24.0 * 24.0, "{} covers {}", pin.number, other.number);
+        }
     }
-    assert_eq!(drawn.unplaced, [6]);
+    assert_eq!(views.nowhere, [6]);
 }
 
 #[test]

@@ -13,3 +13,4 @@ mod sample;
 mod shipped;
 mod standards;
 mod tools;
+mod views;

@@ -81,7 +81,7 @@ fn the_page_is_small_and_its_photos_are_the_copies_untouched() {
         page.files.iter().partition(|file| file.name.starts_with("photos/"));
     assert_eq!(photos.len(), PHOTOS);
     assert_eq!(Some(&photos[2].bytes), photo("0003").as_ref());
-    let first = ["index.html", "page.css", "page.js", "drawings/plan_view.svg"];
+    let first = ["index.html", "page.css", "page.js"];
     let bytes: usize = rest
         .iter()
         .filter(|file| first.contains(&file.name.as_str()))
@@ -119,6 +119,24 @@ fn text_of_the_record_stays_text_on_the_page() {
     assert_eq!(html.matches("<script").count(), 1);
     assert!(!html.contains("<img src=x"));
     assert!(html.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
+}
+
+#[test]
+fn hostile_texts_in_every_place_stay_text_on_both_leaves_and_in_the_drawings() {
+    for hostile in testkit::HOSTILE {
+        let page = made(&everywhere(hostile));
+        for html in ["index.html", "readings.html"].map(|name| text(&page, name)) {
+            assert_needs_nothing_forbidden(&html);
+            assert!(!html.contains("onload=\"") && !html.contains("<img src=x"), "{hostile}");
+        }
+        let shown = hostile.replace('\u{202e}', "").replace('\u{200d}', "");
+        assert!(text(&page, "index.html").contains(&escaped(&shown)), "{hostile}");
+        let drawings = page.files.iter().filter(|file| file.media_type == "image/svg+xml");
+        for drawing in drawings {
+            let svg = String::from_utf8(drawing.bytes.clone()).unwrap();
+            assert!(!svg.contains("<script") && !svg.contains("onload=\""), "{svg}");
+        }
+    }
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! What stands on the pages, and in which order.
 
-use report::content::{Content, Paper};
+use report::content::{Content, Form, Paper};
 
 use crate::sample::{self, sample};
 use crate::tools::{File, assert_order, typeset_sample};
@@ -44,6 +44,8 @@ fn headings_follow_each_other_as_a_reader_needs_them() {
             "Readings",
             "Not examined",
             "Examined without remark",
+            "The visit",
+            "9:18 to 9:52 (34 min), no entry",
             "Instruments",
             "Sources",
             "Terms",
@@ -180,4 +182,49 @@ fn an_empty_report_says_that_nothing_was_recorded() {
     ] {
         assert!(text.contains(words), "{words}");
     }
+}
+
+#[test]
+fn the_short_form_has_every_finding_with_one_photo_and_leaves_the_rest_to_the_full_form() {
+    let full = typeset_sample(&sample(Paper::Letter));
+    let content = Content { form: Form::Short, ..sample(Paper::Letter) };
+    let made = typeset_sample(&content);
+    assert_eq!(made.remarks, Vec::<String>::new());
+    assert!(made.pages < full.pages && made.pages >= 4, "{} of {}", made.pages, full.pages);
+    let file = File::new(&made.pdf);
+    file.assert_sound();
+    assert_order(
+        &file.text(),
+        &[
+            "Inspection report, short form",
+            "The five uses",
+            "not a warranty",
+            "Findings",
+            "Tow: held",
+            "2 Two tires past their age",
+            "Gas: held",
+            "1 Regulator does not lock up",
+            "Stops no use: soon",
+            "Stops no use: in time",
+            "6 Torn window screen",
+            "Not examined",
+            "Limits of this inspection",
+            "Limits agreed",
+            "This is the short form.",
+            "Terms",
+            "Record and signature",
+        ],
+    );
+    let bookmarks = file.bookmarks();
+    for absent in ["Readings", "Sources", "Instruments", "The visit", "Contents and key"] {
+        assert!(!bookmarks.contains(&absent.to_owned()), "{absent}: {bookmarks:?}");
+    }
+    let (list, _) = file.ask("pdfimages", &["-list"], &[]);
+    let shown = list.lines().filter(|line| line.contains(" jpeg ")).count();
+    let with_photo = content.findings.iter().filter(|finding| !finding.photos.is_empty()).count();
+    assert_eq!(shown, with_photo + 1, "one each, and that of the front page");
+    assert_eq!(file.info("Tagged"), "yes");
+    let bytes = String::from_utf8_lossy(&made.pdf);
+    assert!(bytes.contains("<pdfuaid:part>1</pdfuaid:part>"));
+    assert!(bytes.contains("<pdfaid:conformance>A</pdfaid:conformance>"));
 }

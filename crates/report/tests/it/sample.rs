@@ -1,9 +1,10 @@
 //! A sample report: an invented trailer, invented people and invented documents, with everything a report can show.
 
 use report::content::{
-    Basis, CalibrationState, Clause, Content, ExaminedStop, Fact, Finding, Instrument, Issued, Job,
-    Judged, MadeBy, Mark, NotExamined, Outline, Paper, Photo, Place, Point, Reading, Side,
-    Signature, Source, StopWork, System, Trail, Unit, Use, UseKind, UseState, Verdict, When,
+    Basis, CalibrationState, Clause, Content, Day, ExaminedStop, Face, Fact, Finding, Form, Gap,
+    Instrument, Issued, Job, Judged, Kept, MadeBy, Mark, NotExamined, OnFace, Outline, Paper,
+    Photo, Place, Point, Reading, Side, Signature, SiteChange, Source, Step, StopWork, System,
+    Trail, Unit, Use, UseKind, UseState, Verdict, WaitKept, When,
 };
 
 static TRAILER: &[u8] = include_bytes!("photos/trailer.jpg");
@@ -32,6 +33,7 @@ pub(crate) fn photo(id: &str) -> Option<Vec<u8>> {
 pub(crate) fn sample(paper: Paper) -> Content {
     Content {
         paper,
+        form: Form::Full,
         ident: "sample-0001".into(),
         issued: Issued { year: 2026, month: 5, day: 14, hour: 21, minute: 40, second: 0 },
         issued_words: "14 May 2026, 16:40 (UTC−5)".into(),
@@ -54,6 +56,7 @@ pub(crate) fn sample(paper: Paper) -> Content {
         pictures: Vec::new(),
         not_examined: not_examined(),
         examined: examined(),
+        visit: visit(),
         photos: photos(),
         instruments: instruments(),
         sources: sources(),
@@ -80,6 +83,48 @@ pub(crate) fn sample(paper: Paper) -> Content {
             statement: "I examined the unit named in this report on the days stated and report what I found, to the best of my knowledge.".into(),
             signed: String::new(),
         },
+    }
+}
+
+/// A short day: one point twice out of the plan's order, a wait that ended and one that did not, a gap.
+fn visit() -> Kept {
+    let step = |minute: u16, point: &str, stop: &str, planned| Step {
+        minute,
+        time: format!("{}:{:02}", minute / 60, minute % 60),
+        point: point.into(),
+        stop: stop.into(),
+        planned,
+        ..Step::default()
+    };
+    let wait = |point: &str, from, to, words: &str| WaitKept {
+        point: point.into(),
+        from,
+        to,
+        words: words.into(),
+    };
+    Kept {
+        days: vec![Day {
+            day: "14 May 2026".into(),
+            steps: vec![
+                step(545, "Coupler", "Coupling", 1),
+                step(551, "Regulator lock-up", "Gas locker", 3),
+                step(558, "Tires", "Wheels", 2),
+                Step { outcome: "not examined".into(), ..step(596, "Water pump", "Galley", 4) },
+            ],
+            waits: vec![
+                wait("Refrigerator", 550, Some(592), "9:10 to 9:52 (42 min)"),
+                wait("Charger", 555, None, "from 9:15, no end on that day"),
+            ],
+            changes: vec![SiteChange { minute: 549, words: "9:09 shore power connected: yes".into() }],
+            gaps: vec![Gap {
+                from: 558,
+                to: 592,
+                words: "9:18 to 9:52 (34 min), no entry; meanwhile: Refrigerator".into(),
+            }],
+        }],
+        stops: ["Coupling", "Wheels", "Gas locker", "Galley"].map(str::to_owned).to_vec(),
+        order: "4 points were settled at a known time. 1 stands at another place than in the plan's walking order.".into(),
+        untimed: vec!["Papers".into()],
     }
 }
 
@@ -128,9 +173,12 @@ fn unit() -> Unit {
             width_metres: 2.44,
             length_words: "24 ft 3 in".into(),
             width_words: "8 ft 0 in".into(),
-            door_side: Side::Right,
+            door_side: Some(Side::Right),
+            door_along: Some(0.46),
             axles: 2,
             drawbar: true,
+            raised_front: false,
+            undrawn: vec!["slide-out".into()],
         }),
     }
 }
@@ -177,6 +225,7 @@ fn finding(title: &str, when: When, who: &str, stops: &[UseKind]) -> Finding {
         basis: String::new(),
         sources: Vec::new(),
         place: None,
+        side: None,
     }
 }
 
@@ -189,7 +238,8 @@ fn findings() -> Vec<Finding> {
             photos: vec![2, 3],
             basis: "The lock-up pressure lies beyond the limit even with the uncertainty of the gauge considered.".into(),
             sources: vec![1, 4],
-            place: Some(Place { along: 0.01, across: 0.5 }),
+            place: Some(Place { along: -0.04, across: 0.35 }),
+            side: Some(OnFace { face: Face::Front, height: 0.3 }),
             ..finding("Regulator does not lock up", When::BeforeUse, "licensed gas fitter", &[UseKind::Gas, UseKind::Stay])
         },
         Finding {
@@ -200,6 +250,7 @@ fn findings() -> Vec<Finding> {
             basis: "Age by date code; cracks seen at both.".into(),
             sources: vec![2],
             place: Some(Place { along: 0.57, across: 0.0 }),
+            side: Some(OnFace { face: Face::Left, height: 0.0 }),
             ..finding("Two tires past their age", When::BeforeUse, "tire dealer", &[UseKind::Tow])
         },
         Finding {

@@ -128,7 +128,13 @@ fn long_content(paper: Paper, units: UnitSystem) -> Content {
     let plan = plan();
     let inspection = long_visit(&plan);
     let assessment = assess(&plan, &inspection);
-    compose(&plan, &inspection, &assessment, &Release::default(), Options { paper, units })
+    compose(
+        &plan,
+        &inspection,
+        &assessment,
+        &Release::default(),
+        Options { paper, units, ..Options::default() },
+    )
 }
 
 fn made(content: &Content) -> Typeset {

@@ -1,8 +1,8 @@
 //! The plan crate from outside.
 
 mod embedded;
-mod languages;
 mod fixture;
+mod languages;
 mod pictures;
 mod problems;
 mod shipped;

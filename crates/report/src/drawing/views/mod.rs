@@ -34,9 +34,8 @@ impl UnitView {
     pub fn svg(&self) -> String {
         let mut svg = Svg::new(self.width, self.height);
         svg.0.push_str(&self.drawn);
-        for pin in &self.pins {
-            pin.draw(&mut svg);
-        }
+        self.pins.iter().for_each(|pin| pin.draw_leader(&mut svg));
+        self.pins.iter().for_each(|pin| pin.draw(&mut svg));
         svg.finish()
     }
 
@@ -51,6 +50,7 @@ impl UnitView {
             escaped(&self.alt)
         ));
         svg.0.push_str(&self.drawn);
+        self.pins.iter().for_each(|pin| pin.draw_leader(&mut svg));
         for pin in &self.pins {
             svg.0.push_str(&format!(
                 "<a id=\"{}\" href=\"{}\" aria-label=\"{}\">",

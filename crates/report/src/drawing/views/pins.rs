@@ -30,12 +30,16 @@ impl Pin {
         format!("Finding {}: {}", self.number, self.title)
     }
 
-    /// The pin with its line.
-    pub(super) fn draw(&self, svg: &mut Svg) {
+    /// The line from its place to its number, under all numbers.
+    pub(super) fn draw_leader(&self, svg: &mut Svg) {
         if distance(self.at, self.shown) >= 0.5 {
             svg.line(self.at, self.shown, &[("stroke", INK), ("stroke-width", "0.8")]);
             svg.circle(self.at.0, self.at.1, 1.8, &[("fill", INK)]);
         }
+    }
+
+    /// Its number.
+    pub(super) fn draw(&self, svg: &mut Svg) {
         let (fill, stroke, width, colour) = match self.when {
             When::BeforeUse => (HELD, HELD, "1.4", "#ffffff"),
             When::Soon => ("#ffffff", INK, "1.8", INK),

@@ -7,7 +7,7 @@ use report::{Part, ReportError, live};
 
 use crate::sample::{self, sample};
 
-const PARTS: [Part; 11] = [
+const PARTS: [Part; 12] = [
     Part::Front,
     Part::Overview,
     Part::Finding(1),
@@ -15,6 +15,7 @@ const PARTS: [Part; 11] = [
     Part::Readings(1),
     Part::NotExamined,
     Part::Examined,
+    Part::Visit,
     Part::Instruments,
     Part::Sources,
     Part::Terms,

@@ -229,8 +229,10 @@ mod tests {
 
     #[test]
     fn front_and_rear_of_a_side_and_left_and_right_of_the_front_are_read() {
-        assert_eq!(on_side(StopSide::Left, AT, "rear corner", None).0.along, 0.9);
-        assert_eq!(on_side(StopSide::Front, AT, "left", None).0.across, 0.15);
-        assert_eq!(on_side(StopSide::Right, AT, "window", None).0.along, 0.6);
+        let place = |side, words| on_side(side, AT, words, None).0;
+        let left = Place { along: 0.9, across: 0.0 };
+        assert_eq!(place(StopSide::Left, "rear corner"), left);
+        assert_eq!(place(StopSide::Front, "left"), Place { across: 0.15, ..AT });
+        assert_eq!(place(StopSide::Right, "window"), Place { across: 1.0, ..AT });
     }
 }

@@ -1,9 +1,9 @@
-//! `cargo xtask bag-check`: the demonstration's bag before other people's programs.
+//! `cargo xtask bag-check`: the demonstration's bag and reports before other people's programs.
 
 use crate::{
     Outcome,
     arguments::Arguments,
-    needs::{self, on_path},
+    needs, python,
     workspace::{cargo_command, root, run_shown, target_dir},
 };
 use std::{fs, process::Command};
@@ -12,8 +12,10 @@ const USAGE: &str = "\
 cargo xtask bag-check
 
 Builds `nearside`, makes the invented job, and gives its bag to the reference BagIt library, an RO-Crate
-validator, a library for JSON Web Signatures and a JSON Schema validator, each with a damaged copy that it
-must refuse. Needs Python 3 and downloads the packages pinned in crates/bag/outside/requirements.txt.";
+validator, a library for JSON Web Signatures and a JSON Schema validator; its report in US Letter and in A4
+to checkers of PDF/A-3a and PDF/UA-1, qpdf and pdftotext. Each gets damaged copies too, which it must refuse.
+Needs Python 3, qpdf and poppler's tools, and downloads the packages pinned in crates/bag/outside and
+crates/report/outside, once. A step of `cargo xtask ci`.";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -21,10 +23,17 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         return Ok(());
     }
     arguments.finish(USAGE)?;
-    if !on_path("python3") {
-        return Err("Python 3 is not on this machine; install it and start again".to_owned());
-    }
-    needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
+    needs::ensure(&needs::BUILD.iter().chain(needs::TESTS).collect::<Vec<_>>())?;
+    check()
+}
+
+/// The whole check; whoever calls it has seen to what it needs.
+pub(crate) fn check() -> Outcome {
+    let outside = ["bag", "report"].map(|name| root().join("crates").join(name).join("outside"));
+    let python = python::environment(
+        "bag-check",
+        &outside.each_ref().map(|it| it.join("requirements.txt")),
+    )?;
     run_shown(&mut cargo_command(&["build", "--locked", "-p", "cli"]))?;
     let program =
         target_dir().join("debug").join(format!("nearside{}", std::env::consts::EXE_SUFFIX));
@@ -35,21 +44,24 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     fs::create_dir_all(&scratch).map_err(|error| format!("{}: {error}", scratch.display()))?;
     let job = scratch.join("job");
     run_shown(Command::new(&program).arg("demo").arg("--into").arg(&job))?;
-    let packed = scratch.join("bag.zip");
     let number = "DEMO-2026";
-    let mut export = Command::new(&program);
-    export.arg("--data").arg(&job).args(["export", number, "--into"]).arg(&packed);
-    run_shown(&mut export)?;
+    let nearside = || {
+        let mut command = Command::new(&program);
+        command.arg("--data").arg(&job);
+        command
+    };
+    let packed = scratch.join("bag.zip");
+    run_shown(nearside().args(["export", number, "--into"]).arg(&packed))?;
+    let a4 = scratch.join("a4.pdf");
+    run_shown(nearside().args(["report", number, "--paper", "a4", "--out"]).arg(&a4))?;
 
-    let environment = scratch.join("venv");
-    run_shown(Command::new("python3").args(["-m", "venv"]).arg(&environment)).map_err(|why| {
-        format!("{why} (on Debian, Python's environments need `apt-get install python3-venv`)")
-    })?;
-    let python = environment.join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" });
-    let own = root().join("crates/bag/outside");
-    let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-r"];
-    run_shown(Command::new(&python).args(install).arg(own.join("requirements.txt")))?;
+    let bag = job.join(format!("{number}-release-1"));
+    let [of_bags, of_reports] = outside.map(|folder| folder.join("check.py"));
     let mut check = Command::new(&python);
-    check.arg(own.join("check.py")).arg(job.join(format!("{number}-release-1"))).arg(&packed);
-    run_shown(check.env("PYTHONUTF8", "1"))
+    run_shown(check.arg(of_bags).arg(&bag).arg(&packed).env("PYTHONUTF8", "1"))?;
+    // The first is not signed: it is the one that is damaged. The second is signed, and in US Letter.
+    let mut check = Command::new(&python);
+    run_shown(
+        check.arg(of_reports).arg(&a4).arg(bag.join("data/report.pdf")).env("PYTHONUTF8", "1"),
+    )
 }

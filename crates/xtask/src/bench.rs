@@ -4,6 +4,7 @@ use crate::{
     Outcome,
     arguments::Arguments,
     needs::{self, on_path},
+    python,
     workspace::{cargo_command, root, run_shown, target_dir},
 };
 use std::{
@@ -18,15 +19,26 @@ const RUNS: &str = "5";
 /// Seconds that the constraint solver has for each visit.
 const SECONDS: &str = "10";
 
-const USAGE: &str = "\
-cargo xtask bench [--alone] [--json FILE]
+/// Pages of the reports, and how often each is made.
+const SIZES: &str = "60,120,240";
+const ROUNDS: &str = "1";
+/// How many photos of 12 megapixels are taken in.
+const SHOTS: &str = "24";
 
-Builds the measuring program with optimization and times what the project promises to be quick.
-The batches of formulas are timed beside pvlib and PsychroLib, the schedules of six visits beside
-OR-Tools CP-SAT, in the same run, on one thread: that needs Python 3 and downloads their packages,
-pinned in crates/bench/requirements.txt. The mending of a schedule is timed as WebAssembly in Node.js.
-  --alone       without the Python libraries: times, but no ratios
-  --json FILE   write the figures as JSON too";
+const USAGE: &str = "\
+cargo xtask bench [--only core|report|photos] [--alone] [--sizes PAGES] [--json FILE]
+
+Builds the measuring programs with optimization and times what the project promises to be quick.
+  core     formulas beside pvlib and PsychroLib, the schedules of six visits beside OR-Tools CP-SAT, on one
+           thread; records, the store, a hundred phones; the mending of a schedule as WebAssembly in Node.js
+  report   the report beside headless Chromium and WeasyPrint on the same content: time, size, memory, an edit
+  photos   the taking in of photos beside libvips' thumbnailer on the same files
+Needs Python 3 and downloads the packages pinned in crates/bench; report needs Chromium and poppler's tools,
+photos the program vipsthumbnail (Debian: libvips-tools).
+  --only SECTION  one of them; report alone takes a quarter of an hour on a free machine
+  --alone         core without the Python libraries: times, but no ratios
+  --sizes PAGES   of the reports: some of 60,120,240
+  --json FILE     write the figures of core or report as JSON too; with --only";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -34,16 +46,51 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         return Ok(());
     }
     let alone = arguments.switch("--alone");
-    let json = arguments.value("--json")?;
+    let only = arguments.value("--only")?;
+    let sizes = arguments.value("--sizes")?.unwrap_or_else(|| SIZES.to_owned());
+    let json = arguments.value("--json")?.map(PathBuf::from);
     arguments.finish(USAGE)?;
+    let wanted: &[&str] = match only.as_deref() {
+        None => &["core", "report", "photos"],
+        Some("core") => &["core"],
+        Some("report") => &["report"],
+        Some("photos") => &["photos"],
+        Some(other) => return Err(format!("there is no section `{other}` to time\n\n{USAGE}")),
+    };
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
-    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "bench"]))?;
-    let program =
-        target_dir().join("release").join(format!("bench{}", std::env::consts::EXE_SUFFIX));
-    let mut measure = Command::new(program);
+    let mut missed = Vec::new();
+    for section in wanted {
+        let outcome = match *section {
+            "core" => core(alone, json.as_deref()),
+            "report" => report(&sizes, json.as_deref().filter(|_| only.is_some())),
+            _ => photos(),
+        };
+        // What one section misses is no reason to leave the next untimed.
+        if let Err(why) = outcome {
+            missed.push(format!("{section}: {why}"));
+        }
+    }
+    if missed.is_empty() { Ok(()) } else { Err(missed.join("\n")) }
+}
+
+/// Builds a measuring program with optimization.
+fn built(package: &str, example: Option<&str>) -> Outcome<PathBuf> {
+    let mut command = cargo_command(&["build", "--release", "--locked", "-p", package]);
+    let mut place = target_dir().join("release");
+    if let Some(example) = example {
+        command.args(["--example", example]);
+        place.push("examples");
+    }
+    run_shown(&mut command)?;
+    Ok(place.join(format!("{}{}", example.unwrap_or(package), std::env::consts::EXE_SUFFIX)))
+}
+
+fn core(alone: bool, json: Option<&Path>) -> Outcome {
+    let mut measure = Command::new(built("bench", None)?);
     measure.arg("measure");
     if !alone {
-        let python = python()?;
+        let own = root().join("crates/bench/requirements.txt");
+        let python = python::environment("bench", &[own])?;
         measure.arg("--peers").arg(formula_peers(&python)?);
         measure.arg("--visit-peers").arg(visit_peers(&python)?);
     }
@@ -52,6 +99,38 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     }
     run_shown(&mut measure)?;
     in_the_field()
+}
+
+/// Times the report beside other people's programs.
+fn report(sizes: &str, json: Option<&Path>) -> Outcome {
+    let measure = built("report", Some("measure"))?;
+    let own = root().join("crates/bench");
+    let python = python::environment("report-bench", &[own.join("report_requirements.txt")])?;
+    let folder = scratch("report")?;
+    let mut peers = Command::new(python);
+    peers.arg(own.join("report_peers.py")).arg(measure).arg(folder).args([sizes, ROUNDS]);
+    run_shown(peers.args(json))
+}
+
+/// Times the taking in of photos beside libvips.
+fn photos() -> Outcome {
+    if !on_path("vipsthumbnail") {
+        return Err("vipsthumbnail is not on this machine (Debian: apt-get install libvips-tools)"
+            .to_owned());
+    }
+    let measure = built("photo", Some("megapixels"))?;
+    run_shown(Command::new(measure).args([SHOTS, "--beside"]).arg(scratch("photos")?))
+}
+
+/// An empty folder for what a section makes.
+fn scratch(name: &str) -> Outcome<PathBuf> {
+    let folder = target_dir().join("bench").join(name);
+    let said = |error: std::io::Error| format!("{}: {error}", folder.display());
+    if folder.exists() {
+        fs::remove_dir_all(&folder).map_err(said)?;
+    }
+    fs::create_dir_all(&folder).map_err(said)?;
+    Ok(folder)
 }
 
 /// Times the mending of a schedule as a phone would run it.
@@ -65,26 +144,6 @@ fn in_the_field() -> Outcome {
     let program = crate::wasm::example("field")?;
     println!("\nmending the schedule of a visit of 150 acts as WebAssembly:");
     run_shown(Command::new("node").arg(root().join("crates/bench/field.mjs")).arg(program))
-}
-
-/// A Python with the outside libraries.
-fn python() -> Outcome<PathBuf> {
-    let folder = target_dir().join("bench");
-    fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    if !on_path("python3") {
-        return Err("Python 3 is not on this machine, and the ratios need it; without them: \
-                    cargo xtask bench --alone"
-            .to_owned());
-    }
-    let environment = folder.join("venv");
-    run_shown(Command::new("python3").args(["-m", "venv"]).arg(&environment)).map_err(|why| {
-        format!("{why} (on Debian, Python's environments need `apt-get install python3-venv`)")
-    })?;
-    let python = environment.join(if cfg!(windows) { "Scripts/python.exe" } else { "bin/python" });
-    let own = root().join("crates/bench");
-    let install = ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", "-r"];
-    run_shown(Command::new(&python).args(install).arg(own.join("requirements.txt")))?;
-    Ok(python)
 }
 
 /// Times the libraries of formulas; gives the file with their figures.
@@ -117,6 +176,7 @@ fn answer_of(python: &Path, program: &str, arguments: &[&str]) -> Outcome<PathBu
         ));
     }
     let file = target_dir().join("bench").join(program).with_extension("json");
+    fs::create_dir_all(target_dir().join("bench")).map_err(|error| error.to_string())?;
     fs::write(&file, &output.stdout).map_err(|error| format!("{}: {error}", file.display()))?;
     Ok(file)
 }

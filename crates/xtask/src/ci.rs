@@ -3,6 +3,7 @@
 use crate::{
     Outcome,
     arguments::Arguments,
+    bag_check,
     needs::{self, Need},
     steps::{Step, run_in_order, selected},
     workspace::{answer, cargo_command, root, run_shown, shown, target_dir},
@@ -18,6 +19,7 @@ Runs these steps in order and stops at the first that fails:
   build       everything compiles, tests included
   test        every test passes, the rules in ARCHITECTURE.md among them
   docs        the documentation builds without warnings
+  outside     the demonstration's bag and reports hold before other people's programs
   unchanged   no step above changed a file of the checkout: nothing generated was stale";
 
 /// What a step must find on the machine.
@@ -47,6 +49,12 @@ const STEPS: &[Plan] = &[
         let mut command = cargo_command(&["doc", "--workspace", "--no-deps", "--locked"]);
         run_shown(command.env("RUSTDOCFLAGS", "-Dwarnings"))
     }),
+    (
+        "outside",
+        "the demonstration's bag and reports hold before other people's programs",
+        Tools::BuildAndTest,
+        |_| bag_check::check(),
+    ),
     ("unchanged", "no step changed a file of the checkout", Tools::Cargo, unchanged),
 ];
 

@@ -14,6 +14,7 @@ mod ci;
 mod demo;
 mod docs;
 mod needs;
+mod python;
 mod reference;
 mod steps;
 #[cfg(test)]
@@ -39,8 +40,8 @@ Project chores: cargo xtask <chore>
                                every check there is, in order; the same as continuous integration
   docs                         draw the handbook's pictures again
   reference [--check]          compute the values in reference/ again (--check: compare, change nothing)
-  bench [--alone]              time what must be quick, beside outside libraries
-  bag-check                    the demonstration's bag before other people's programs
+  bench [--only SECTION]       time what must be quick, beside outside libraries
+  bag-check                    the demonstration's bag and reports before other people's programs
   wasm-check                   build the core crates as WebAssembly; the same answer as natively
 
 `cargo xtask <chore> --help` says more about one of them.";

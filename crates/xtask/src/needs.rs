@@ -53,6 +53,12 @@ pub(crate) const BUILD: &[Need] = &[
 /// What the tests need besides: outside programs that judge our files.
 pub(crate) const TESTS: &[Need] = &[
     Need {
+        what: "Python 3",
+        programs: &["python3"],
+        debian: "python3-venv",
+        why: "runs other people's checkers of bags and reports",
+    },
+    Need {
         what: "openssl",
         programs: &["openssl"],
         debian: "openssl",
@@ -128,7 +134,11 @@ fn remedy(missing: &[&Need], machine: &Machine) -> Remedy {
         let kegs: Vec<&str> = packages
             .iter()
             .filter(|&&package| package != "build-essential" && package != "make")
-            .map(|&package| if package == "poppler-utils" { "poppler" } else { package })
+            .map(|&package| match package {
+                "poppler-utils" => "poppler",
+                "python3-venv" => "python3",
+                other => other,
+            })
             .collect();
         let compiler = if kegs.len() < packages.len() { "\n  xcode-select --install" } else { "" };
         let brew = if kegs.is_empty() {
@@ -218,7 +228,7 @@ mod tests {
         let lacking = missing(&all(), |_| false);
         let Remedy::Ask(mac) = remedy(&lacking, &MAC) else { panic!("a Mac was not asked") };
         assert!(mac.contains(
-            "\n  xcode-select --install\n  brew install cmake nasm openssl qpdf poppler\n"
+            "\n  xcode-select --install\n  brew install cmake nasm python3 openssl qpdf poppler\n"
         ));
         let Remedy::Ask(other) = remedy(&lacking, &OTHER) else { panic!("nobody was asked") };
         assert!(other.contains("your system's package manager"));

@@ -112,7 +112,7 @@ pub fn typeset(
     shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
 
     progress(Stage::Layout);
-    let result = lay_out_and_write(&shelf, &settable, issued, progress);
+    let result = lay_out_and_write(shelf, &settable, issued, progress);
     // The typesetter remembers every report for the next one; over many reports that is memory without use.
     typst::comemo::evict(0);
     let (pdf, pages, complaints) = result?;
@@ -187,17 +187,19 @@ fn shelved(
 }
 
 fn lay_out_and_write(
-    shelf: &Shelf,
+    mut shelf: Shelf,
     content: &Content,
     issued: Datetime,
     progress: &dyn Fn(Stage),
 ) -> Result<(Vec<u8>, usize, Vec<String>), ReportError> {
-    let compiled = typst::compile::<PagedDocument>(shelf);
+    let compiled = typst::compile::<PagedDocument>(&shelf);
     let document =
         compiled.output.map_err(|errors| ReportError::Layout(shelf.complaints(&errors)))?;
     let warnings = shelf.complaints(&compiled.warnings);
 
     progress(Stage::Writing);
+    // The document has what it shows; a second copy of every photo would be held while the PDF grows.
+    shelf.clear_files();
     let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .map_err(|error| ReportError::Writing(vec![error.message().to_string()]))?;
     let form = match content.form {

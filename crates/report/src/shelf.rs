@@ -56,6 +56,11 @@ impl Shelf {
         self.files.insert(file_id(path).into_raw(), Bytes::new(bytes));
     }
 
+    /// Takes every file off the shelf; the templates stay, which complaints point into.
+    pub(crate) fn clear_files(&mut self) {
+        self.files.clear();
+    }
+
     /// What the typesetter complains about, one line each: the template's line, the message, the hints.
     pub(crate) fn complaints(&self, diagnostics: &[SourceDiagnostic]) -> Vec<String> {
         diagnostics

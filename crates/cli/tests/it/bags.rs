@@ -58,7 +58,12 @@ pub(crate) fn files(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>
 
 #[test]
 fn exported_imported_and_exported_again_it_is_the_same_bag() {
-    let here = released();
+    // With marks over the photo and a part of it blurred, which the report and the captioned copy show.
+    let here = with_photo();
+    here.run(&["mark", "2026-001", "one.jpg", "arrow", "0.8,0.15", "0.55,0.33"]).text();
+    here.run(&["mark", "2026-001", "one.jpg", "blur", "0.1,0.6", "0.3,0.7"]).text();
+    here.with_key("B. Inspector", None);
+    here.signed(&["release", "2026-001", "--accept", "a test"]).text();
     for (name, arguments) in [("release", &[][..]), ("working", &["--working-copy"][..])] {
         let (first, second) = (format!("{name}-1"), format!("{name}-2"));
         let export = |program: &Nearside, into: &str| {

@@ -40,7 +40,8 @@ impl Moves {
             return 0;
         }
         match dice.below(100) {
-            0..40 => self.carry_a_run(dice, order),
+            0..10 => carry_a_stay(problem, dice, order),
+            10..40 => self.carry_a_run(dice, order),
             40..65 => carry_to_its_place(problem, dice, order),
             65..75 => swap_two(dice, order),
             75..80 => turn_a_run_round(dice, order),
@@ -103,6 +104,32 @@ fn carry(order: &mut [Item], from: usize, length: usize, to: usize) -> usize {
         order[from..to + length].rotate_left(length);
     }
     from.min(to)
+}
+
+/// Carries all that follows each other at one place elsewhere: beside more of that place, which saves walking
+/// there twice, or anywhere near.
+fn carry_a_stay(problem: &Compact, dice: &mut Dice, order: &mut [Item]) -> usize {
+    let chosen = dice.below(order.len());
+    let place = place_of(problem, order[chosen]);
+    let is_there = |item: &&Item| place_of(problem, **item) == place;
+    let from = chosen - order[..chosen].iter().rev().take_while(is_there).count();
+    let length = order[from..].iter().take_while(is_there).count();
+    let rest = order.len() - length;
+    if rest == 0 {
+        return order.len();
+    }
+    if dice.one_in(2) {
+        let without = |index: usize| if index < from { index } else { index + length };
+        let start = dice.below(rest);
+        let mut others = (start..rest).chain(0..start);
+        let other = others.find(|&index| place_of(problem, order[without(index)]) == place);
+        if let Some(other) = other {
+            return carry(order, from, length, other + dice.below(2));
+        }
+    }
+    let by = 1 + dice.below(NEAR);
+    let to = if dice.one_in(2) { from.saturating_sub(by) } else { (from + by).min(rest) };
+    carry(order, from, length, to)
 }
 
 /// Carries an item next to another one at the same place.

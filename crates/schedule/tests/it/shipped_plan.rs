@@ -99,8 +99,9 @@ fn the_whole_plan_states_its_gap() {
     let visits = DwellingKind::ALL
         .map(|kind| prepare(&plan, &unit(kind, equipment.clone()), &day()).unwrap());
     let visit = visits.into_iter().max_by_key(|visit| visit.problem.acts.len()).unwrap();
-    let found = scheduled(&visit, 30_000);
-    let bound = lower_bound(&visit.problem, &visit.progress, Some(&found), 50_000);
+    // As many orders as the command line tries.
+    let found = scheduled(&visit, Budget::default().decodes);
+    let bound = lower_bound(&visit.problem, &visit.progress, Some(&found), 150_000);
     println!("{} acts, {} half minutes, {bound:?}", visit.problem.acts.len(), found.finish);
     assert!(visit.problem.acts.len() > 150);
     assert!(bound.finish <= found.finish);

@@ -2,6 +2,8 @@
 //!
 //! The measuring program and the comparison are in `main.rs`; `examples/letter.rs` is this function for WebAssembly.
 
+#![cfg(feature = "whole")]
+
 use std::fmt::Write as _;
 
 use formulas::Problem;

@@ -26,11 +26,12 @@ const ROUNDS: &str = "1";
 const SHOTS: &str = "24";
 
 const USAGE: &str = "\
-cargo xtask bench [--only core|report|photos] [--alone] [--sizes PAGES] [--json FILE]
+cargo xtask bench [--only SECTION] [--alone] [--sizes PAGES] [--json FILE]
 
 Builds the measuring programs with optimization and times what the project promises to be quick.
   core     formulas beside pvlib and PsychroLib, the schedules of six visits beside OR-Tools CP-SAT, on one
            thread; records, the store, a hundred phones; the mending of a schedule as WebAssembly in Node.js
+  schedules, field   of core only the six visits, which builds in a fraction of the time, or only the mending
   report   the report beside headless Chromium and WeasyPrint on the same content: time, size, memory, an edit
   photos   the taking in of photos beside libvips' thumbnailer on the same files
 Needs Python 3 and downloads the packages pinned in crates/bench; report needs Chromium and poppler's tools,
@@ -55,6 +56,8 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         Some("core") => &["core"],
         Some("report") => &["report"],
         Some("photos") => &["photos"],
+        Some("schedules") => &["schedules"],
+        Some("field") => &["field"],
         Some(other) => return Err(format!("there is no section `{other}` to time\n\n{USAGE}")),
     };
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
@@ -63,6 +66,8 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
         let outcome = match *section {
             "core" => core(alone, json.as_deref()),
             "report" => report(&sizes, json.as_deref().filter(|_| only.is_some())),
+            "schedules" => schedules(alone, json.as_deref()),
+            "field" => in_the_field(),
             _ => photos(),
         };
         // What one section misses is no reason to leave the next untimed.
@@ -92,13 +97,38 @@ fn core(alone: bool, json: Option<&Path>) -> Outcome {
         let own = root().join("crates/bench/requirements.txt");
         let python = python::environment("bench", &[own])?;
         measure.arg("--peers").arg(formula_peers(&python)?);
-        measure.arg("--visit-peers").arg(visit_peers(&python)?);
+        measure.arg("--visit-peers").arg(visit_peers()?);
     }
     if let Some(json) = json {
         measure.arg("--json").arg(json);
     }
     run_shown(&mut measure)?;
     in_the_field()
+}
+
+/// Only the schedules, by a program that is built with nothing but the scheduler.
+fn schedules(alone: bool, json: Option<&Path>) -> Outcome {
+    let bare = [
+        "build",
+        "--release",
+        "--locked",
+        "-p",
+        "bench",
+        "--bin",
+        "bench",
+        "--no-default-features",
+    ];
+    run_shown(&mut cargo_command(&bare))?;
+    let program = format!("bench{}", std::env::consts::EXE_SUFFIX);
+    let mut measure = Command::new(target_dir().join("release").join(program));
+    measure.args(["measure", "--only", "schedules"]);
+    if !alone {
+        measure.arg("--visit-peers").arg(visit_peers()?);
+    }
+    if let Some(json) = json {
+        measure.arg("--json").arg(json);
+    }
+    run_shown(&mut measure)
 }
 
 /// Times the report beside other people's programs.
@@ -153,10 +183,14 @@ fn formula_peers(python: &Path) -> Outcome<PathBuf> {
 }
 
 /// What a general constraint solver comes to for the six visits; gives the file with its figures.
-fn visit_peers(python: &Path) -> Outcome<PathBuf> {
-    println!("\nsolving six visits with OR-Tools CP-SAT: {SECONDS} s each (about two minutes)");
+fn visit_peers() -> Outcome<PathBuf> {
+    let own = root().join("crates/bench/visit_requirements.txt");
+    let python = python::environment("visits-bench", &[own])?;
+    println!(
+        "\nsolving six visits with OR-Tools CP-SAT: {SECONDS} s of a processor each (longer on a busy machine)"
+    );
     let visits = root().join("crates/schedule/tests/visits");
-    answer_of(python, "visit_peers.py", &[SECONDS, &visits.to_string_lossy()])
+    answer_of(&python, "visit_peers.py", &[SECONDS, &visits.to_string_lossy()])
 }
 
 /// Runs one of the bench's Python programs and keeps what it prints.

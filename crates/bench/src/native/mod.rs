@@ -1,25 +1,36 @@
 //! The program's two acts: measure, and compare.
 
+#[cfg(feature = "whole")]
 mod batches;
+#[cfg(feature = "whole")]
 mod compare;
+#[cfg(feature = "whole")]
 mod full_record;
+#[cfg(feature = "whole")]
 mod others;
+#[cfg(feature = "whole")]
 mod phones;
 mod results;
+#[cfg(feature = "whole")]
+mod timing;
 mod visits;
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::time::Instant;
 
 use results::Results;
+#[cfg(feature = "whole")]
+use timing::{times, times_by_the_clock};
 
 const USAGE: &str = "\
-bench measure [--peers FILE] [--visit-peers FILE] [--json FILE]
-                                             times everything; the files are the answers of peers.py and visit_peers.py
+bench measure [--only SECTION] [--peers FILE] [--visit-peers FILE] [--json FILE]
+                                             times everything, or one of: judging, formulas, keeping, schedules, phones;
+                                             the files are the answers of peers.py and visit_peers.py
 bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly
-bench phones [--json FILE]                   a hundred phones against one server; part of measure too
-bench serve FOLDER                           the server that they speak to; started by itself";
+bench serve FOLDER                           the server that the phones speak to; started by itself";
+
+/// Sections that are measured, in their order.
+const SECTIONS: [&str; 5] = ["judging", "formulas", "keeping", "schedules", "phones"];
 
 /// What an act answers: nothing, or one sentence saying why it stopped.
 type Outcome<T = ()> = Result<T, String>;
@@ -29,8 +40,9 @@ pub(crate) fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let outcome = match words.as_slice() {
         ["measure", options @ ..] => measure(options),
-        ["phones", options @ ..] => only_phones(options),
+        #[cfg(feature = "whole")]
         ["serve", folder] => phones::serve(Path::new(folder)),
+        #[cfg(feature = "whole")]
         ["compare", program, folder] => compare::run(Path::new(program), Path::new(folder)),
         _ => Err(format!("this is how it is called:\n{USAGE}")),
     };
@@ -43,39 +55,52 @@ pub(crate) fn main() -> ExitCode {
     }
 }
 
+#[cfg_attr(
+    not(feature = "whole"),
+    allow(
+        unused_variables,
+        unused_assignments,
+        reason = "only the whole program has formulas to compare"
+    )
+)]
 fn measure(options: &[&str]) -> Outcome {
-    let (mut peers, mut visit_peers, mut json) = (None, None, None);
+    let (mut peers, mut visit_peers, mut json, mut only) = (None, None, None, None);
     let mut rest = options.iter();
     while let (Some(name), Some(value)) = (rest.next(), rest.next()) {
         match *name {
             "--peers" => peers = Some(PathBuf::from(value)),
             "--visit-peers" => visit_peers = Some(PathBuf::from(value)),
             "--json" => json = Some(PathBuf::from(value)),
+            "--only" => only = Some(*value),
             other => return Err(format!("`{other}` is not understood here\n{USAGE}")),
         }
+    }
+    if let Some(unknown) = only.filter(|section| !SECTIONS.contains(section)) {
+        return Err(format!("`{unknown}` is no section: {}", SECTIONS.join(", ")));
     }
     if cfg!(debug_assertions) {
         eprintln!("bench: not optimized, so these times mean nothing: build it with --release");
     }
-    let peers = peers.map(|path| batches::Peers::read(&path)).transpose()?;
     let mut results = Results::default();
-    full_record::measure(&mut results)?;
-    batches::measure(&mut results, peers.as_ref())?;
-    others::measure(&mut results)?;
-    visits::measure(&mut results, visit_peers.as_deref())?;
-    phones::measure(&mut results)?;
+    for section in SECTIONS.into_iter().filter(|section| only.is_none_or(|only| only == *section)) {
+        match section {
+            "schedules" => visits::measure(&mut results, visit_peers.as_deref())?,
+            #[cfg(feature = "whole")]
+            "judging" => full_record::measure(&mut results)?,
+            #[cfg(feature = "whole")]
+            "formulas" => {
+                let peers =
+                    peers.as_deref().map(|path: &Path| batches::Peers::read(path)).transpose()?;
+                batches::measure(&mut results, peers.as_ref())?;
+            }
+            #[cfg(feature = "whole")]
+            "keeping" => others::measure(&mut results)?,
+            #[cfg(feature = "whole")]
+            "phones" => phones::measure(&mut results)?,
+            other => return Err(format!("this build leaves the section `{other}` out")),
+        }
+    }
     tell(&results, json.as_deref())
-}
-
-fn only_phones(options: &[&str]) -> Outcome {
-    let json = match options {
-        [] => None,
-        ["--json", path] => Some(Path::new(path)),
-        _ => return Err(format!("this is how it is called:\n{USAGE}")),
-    };
-    let mut results = Results::default();
-    phones::measure(&mut results)?;
-    tell(&results, json)
 }
 
 fn tell(results: &Results, json: Option<&Path>) -> Outcome {
@@ -86,45 +111,6 @@ fn tell(results: &Results, json: Option<&Path>) -> Outcome {
         println!("\nwritten: {}", path.display());
     }
     results.verdict()
-}
-
-/// Best and median time of several runs, seconds. The first run warms up and is not counted. It is this thread's time on
-/// a processor where the system tells it, so that a busy machine does not count against either side.
-fn times(runs: usize, work: impl FnMut() -> Outcome) -> Outcome<(f64, f64)> {
-    timed(runs, work, processor_seconds)
-}
-
-/// The same by the clock on the wall, for work that waits for the disk.
-fn times_by_the_clock(runs: usize, work: impl FnMut() -> Outcome) -> Outcome<(f64, f64)> {
-    timed(runs, work, || None)
-}
-
-/// Linux counts a thread's time in ticks of 4 ms or so: shorter work is repeated until it has taken twenty of them.
-const LONG_ENOUGH: f64 = 0.08;
-
-fn timed(
-    runs: usize,
-    mut work: impl FnMut() -> Outcome,
-    processor: impl Fn() -> Option<f64>,
-) -> Outcome<(f64, f64)> {
-    work()?;
-    let mut times = Vec::new();
-    for _ in 0..runs {
-        let (start, before) = (Instant::now(), processor());
-        let mut repeats = 0.0;
-        times.push(loop {
-            work()?;
-            repeats += 1.0;
-            let elapsed = start.elapsed().as_secs_f64();
-            let taken = before.zip(processor()).map_or(elapsed, |(before, after)| after - before);
-            if before.is_none() || taken >= LONG_ENOUGH {
-                break taken / repeats;
-            }
-        });
-    }
-    times.sort_by(f64::total_cmp);
-    let best = times.first().copied().unwrap_or(f64::NAN);
-    Ok((best, times.get(runs / 2).copied().unwrap_or(f64::NAN)))
 }
 
 /// Nanoseconds that this thread has been on a processor, as Linux tells them; none elsewhere.

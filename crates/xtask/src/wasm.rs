@@ -40,6 +40,8 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     // Its own folder: another compiler's files would push out those of the ordinary build.
     let target = target_dir().join("wasm-check");
     let mut command = toolchain.build(&target);
+    // As the example is built below: one build serves both.
+    command.arg("--release");
     for name in CORE {
         command.args(["-p", name]);
     }
@@ -48,9 +50,11 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
 
     let program = example("letter")?;
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
-    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "cli", "-p", "bench"]))?;
+    // The whole workspace as the tests are built: a part of it alone would have its libraries built again, with
+    // other features. Optimizing changes no result.
+    run_shown(&mut cargo_command(&["build", "--locked", "--workspace"]))?;
     let built = |name: &str| {
-        target_dir().join("release").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+        target_dir().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
     };
     let job = target.join("job");
     if job.exists() {

@@ -82,7 +82,7 @@ fn content(pages: usize) -> Outcome<Content> {
                 (at * photos / findings..(at + 1) * photos / findings).map(|it| it + 1).collect();
             if at >= some.len() {
                 finding.stops.clear();
-                finding.place = None;
+                (finding.place, finding.side) = (None, None);
             }
             finding
         })

@@ -16,7 +16,7 @@ into docs/pictures.";
 
 /// Page of the demonstration report, and the picture it becomes.
 const PAGES: [(u32, &str); 3] =
-    [(1, "report-front"), (4, "report-findings"), (5, "report-finding")];
+    [(1, "report-front"), (4, "report-findings"), (7, "report-finding")];
 
 /// Dots an inch: readable on a screen, small in the repository.
 const RESOLUTION: &str = "60";

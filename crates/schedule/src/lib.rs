@@ -30,8 +30,8 @@ pub use field::{Replanned, RunningWait, replan, running_waits, what_now};
 pub use planning::{in_order, plan};
 pub use preference::Preference;
 pub use problem::{
-    Act, Change, Fault, Need, Order, Person, Problem, Progress, SiteState, Span, Wait, Why, Window,
-    blocked, check, read_problem, write_problem,
+    Act, Blocked, Change, Fault, Need, Order, Person, Problem, Progress, SiteState, Span, Wait,
+    Why, Window, blocked, check, read_problem, write_problem,
 };
 pub use reasons::{Reason, reasons};
 pub use schedule::{Schedule, Step, Task};
@@ -40,5 +40,5 @@ pub use ticks::{TICKS_PER_MINUTE, Ticks, length_in_words};
 pub use validate::{Broken, Rule, validate};
 pub use visit::{
     Circumstances, Instrument, Visit, calendar, explanation, kit, note_for_the_owner, prepare,
-    timeline,
+    site_words, timeline,
 };

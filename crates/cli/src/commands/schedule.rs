@@ -276,7 +276,8 @@ fn left_out(visit: &Visit) -> Vec<(String, String)> {
     let skipped = visit.progress.skipped.iter();
     let mut all: Vec<(String, String)> =
         skipped.map(|(id, reason)| (id.clone(), format!("not examined: {reason}"))).collect();
-    all.extend(schedule::blocked(&visit.problem, &visit.progress));
+    let blocked = schedule::blocked(&visit.problem, &visit.progress);
+    all.extend(blocked.into_iter().map(|(id, why)| (id, why.to_string())));
     all
 }
 

@@ -18,7 +18,7 @@ mod progress;
 
 pub use check::{Fault, check};
 pub use file::{read_problem, write_problem};
-pub use progress::{Progress, Span, blocked};
+pub use progress::{Blocked, Progress, Span, blocked};
 
 use crate::Ticks;
 

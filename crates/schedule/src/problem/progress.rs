@@ -31,11 +31,57 @@ pub struct Span {
     pub person: usize,
 }
 
+/// Why an act cannot be done.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Blocked {
+    /// This safety step before it was left out.
+    Safety(String),
+    /// This act, which starts the wait that it ends, was left out.
+    Start(String),
+    /// It needs a state, and what comes before the change to it was left out.
+    Guard {
+        /// The state.
+        state: String,
+        /// The values that would do.
+        values: Vec<String>,
+        /// The act that was left out.
+        guard: String,
+    },
+    /// It needs a state that cannot be reached now.
+    State {
+        /// The state.
+        state: String,
+        /// The values that would do.
+        values: Vec<String>,
+    },
+}
+
+impl std::fmt::Display for Blocked {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::Safety(first) => {
+                write!(formatter, "the safety step `{first}` before it was left out")
+            }
+            Self::Start(opens) => write!(formatter, "`{opens}`, which starts it, was left out"),
+            Self::Guard { state, values, guard } => write!(
+                formatter,
+                "it needs `{state}` {}, and `{guard}`, which comes before that, was left out",
+                values.join(" or ")
+            ),
+            Self::State { state, values } => write!(
+                formatter,
+                "it needs `{state}` {}, which cannot be reached now",
+                values.join(" or ")
+            ),
+        }
+    }
+}
+
 /// The acts that cannot be done because of what was skipped, each with the reason. A skipped safety
 /// step blocks what it protects, a skipped start its own reading, a skipped guard everything that
 /// needs the state it guards: nothing dangerous is ever silently set free.
 #[must_use]
-pub fn blocked(problem: &Problem, progress: &Progress) -> BTreeMap<String, String> {
+pub fn blocked(problem: &Problem, progress: &Progress) -> BTreeMap<String, Blocked> {
     let mut blocked = BTreeMap::new();
     loop {
         let before = blocked.len();
@@ -60,18 +106,18 @@ pub fn blocked(problem: &Problem, progress: &Progress) -> BTreeMap<String, Strin
 fn reason(
     problem: &Problem,
     progress: &Progress,
-    blocked: &BTreeMap<String, String>,
+    blocked: &BTreeMap<String, Blocked>,
     act: &str,
-) -> Option<String> {
+) -> Option<Blocked> {
     let left_out = |id: &str| progress.skipped.contains_key(id) || blocked.contains_key(id);
     for order in problem.orders.iter().filter(|order| order.then == act) {
         if order.why == Why::Safety && left_out(&order.first) {
-            return Some(format!("the safety step `{}` before it was left out", order.first));
+            return Some(Blocked::Safety(order.first.clone()));
         }
     }
     for wait in problem.waits.iter().filter(|wait| wait.closes == act) {
         if left_out(&wait.opens) {
-            return Some(format!("`{}`, which starts it, was left out", wait.opens));
+            return Some(Blocked::Start(wait.opens.clone()));
         }
     }
     let opened = problem.waits.iter().filter(|wait| wait.opens == act).flat_map(|wait| &wait.keeps);
@@ -82,13 +128,10 @@ fn reason(
         let state = problem.state(&need.state)?;
         let changes = need.any_of.iter().filter_map(|value| state.change(value));
         let guard = changes.flat_map(|change| &change.after).find(|guard| left_out(guard));
-        let wanted = need.any_of.join(" or ");
+        let (state, values) = (need.state.clone(), need.any_of.clone());
         return Some(match guard {
-            Some(guard) => format!(
-                "it needs `{}` {wanted}, and `{guard}`, which comes before that, was left out",
-                need.state
-            ),
-            None => format!("it needs `{}` {wanted}, which cannot be reached now", need.state),
+            Some(guard) => Blocked::Guard { state, values, guard: guard.clone() },
+            None => Blocked::State { state, values },
         });
     }
     None

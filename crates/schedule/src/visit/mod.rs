@@ -13,6 +13,7 @@ pub use calendar::calendar;
 pub use kit::{Instrument, kit};
 pub use owner::note_for_the_owner;
 pub use prepare::prepare;
+pub use site::site_words;
 pub use words::{explanation, timeline};
 
 use std::collections::BTreeMap;

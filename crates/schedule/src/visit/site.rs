@@ -23,6 +23,15 @@ pub(super) const WORDS: &[SiteWord] = &[
     SiteWord { word: "unit_coupled", state: "coupling", value: "coupled" },
 ];
 
+/// The words by which plans and records call the values of a state, each with its value: a word and the value that
+/// holds when it is said. A state that no table knows is its own word, and its value is `yes`.
+#[must_use]
+pub fn site_words(state: &str) -> Vec<(String, &'static str)> {
+    let known = WORDS.iter().filter(|known| known.state == state);
+    let words: Vec<(String, &str)> = known.map(|one| (one.word.to_owned(), one.value)).collect();
+    if words.is_empty() { vec![(state.to_owned(), "yes")] } else { words }
+}
+
 /// A state of the site.
 pub(super) struct Site {
     pub(super) state: &'static str,

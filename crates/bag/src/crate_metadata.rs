@@ -99,6 +99,7 @@ fn what_it_is(path: &str) -> (&'static str, &'static str) {
         _ if path.starts_with("data/photos/captioned/") => {
             ("Photo, copy with caption, time and marks inside", media_type(path))
         }
+        _ if path.starts_with("data/memos/") => ("Voice memo", media_type(path)),
         _ if path.starts_with("data/schema/") => ("JSON Schema", "application/schema+json"),
         _ if path.starts_with("data/tables/") => ("Table", media_type(path)),
         _ => ("File", media_type(path)),
@@ -109,6 +110,9 @@ fn media_type(path: &str) -> &'static str {
     match path.rsplit('.').next() {
         Some("jpg") => "image/jpeg",
         Some("png") => "image/png",
+        Some("webm") => "audio/webm",
+        Some("m4a") => "audio/mp4",
+        Some("ogg") => "audio/ogg",
         Some("csv") => "text/csv",
         Some("json") => "application/json",
         Some("pdf") => "application/pdf",

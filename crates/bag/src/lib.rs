@@ -41,7 +41,7 @@ pub use key::{KeyError, PublicKey, SALT_LENGTH, SigningKey};
 pub use manifest::read as read_manifest;
 pub use paths::is_safe_path;
 pub use pdf_signature::{PdfSigner, sign_pdf};
-pub use photo_files::{captioned_path, display_path, original_path, thumbnail_path};
+pub use photo_files::{captioned_path, display_path, memo_path, original_path, thumbnail_path};
 pub use readme::readme;
 pub use record_bytes::record_bytes;
 pub use record_json::record_json;

@@ -1,4 +1,4 @@
-//! Where the photos of a job lie in its bag.
+//! Where the photos and voice memos of a job lie in its bag.
 
 use crate::{Sha256, paths::as_name};
 
@@ -28,6 +28,13 @@ pub fn thumbnail_path(sha256: &Sha256) -> String {
     format!("{}{sha256}.jpg", folder::THUMBNAIL)
 }
 
+/// A voice memo as it was recorded. Its name is its hash; the ending follows from its media type.
+#[must_use]
+pub fn memo_path(sha256: &Sha256, media_type: &str) -> String {
+    let ending = inspection::Memo::ending_of(media_type).unwrap_or("bin");
+    format!("{}{sha256}.{ending}", folder::MEMOS)
+}
+
 /// The copy with its caption inside, numbered in order of time, named after what it shows.
 #[must_use]
 pub fn captioned_path(number: usize, point: &str, position: &str) -> String {
@@ -37,17 +44,18 @@ pub fn captioned_path(number: usize, point: &str, position: &str) -> String {
     format!("{}{number:04}{words}.jpg", folder::CAPTIONED)
 }
 
-/// The folders of photos.
+/// The folders of photos and memos.
 pub(crate) mod folder {
     pub(crate) const ORIGINAL: &str = "data/photos/original/";
     pub(crate) const DISPLAY: &str = "data/photos/display/";
     pub(crate) const THUMBNAIL: &str = "data/photos/thumbnail/";
     pub(crate) const CAPTIONED: &str = "data/photos/captioned/";
+    pub(crate) const MEMOS: &str = "data/memos/";
 }
 
-/// The hash that a photo's path names; none where the path is no photo's.
+/// The hash that a photo's or memo's path names; none where the path is neither's.
 pub(crate) fn named_sha256(path: &str) -> Option<Sha256> {
-    let name = [folder::ORIGINAL, folder::DISPLAY, folder::THUMBNAIL]
+    let name = [folder::ORIGINAL, folder::DISPLAY, folder::THUMBNAIL, folder::MEMOS]
         .iter()
         .find_map(|folder| path.strip_prefix(folder))?;
     Sha256::parse(name.split('.').next()?)

@@ -43,6 +43,7 @@ pub fn record_json(inspection: &Inspection, trail: &[TrailEntry]) -> Value {
         "readings": readings(inspection),
         "findings": findings_of(inspection),
         "photos": photos(inspection),
+        "memos": memos(inspection),
         "waits": inspection.waits.iter().map(|(id, wait)| json!({
             "id": id.as_str(),
             "point": wait.point.as_str(),
@@ -194,6 +195,21 @@ fn photos(inspection: &Inspection) -> Vec<Value> {
         })
     };
     inspection.photos.iter().map(photo).collect()
+}
+
+fn memos(inspection: &Inspection) -> Vec<Value> {
+    let memo = |(id, memo): (&inspection::MemoId, &inspection::Memo)| {
+        json!({
+            "sha256": id.as_str(),
+            "point": memo.point.as_str(),
+            "media_type": memo.media_type,
+            "seconds": memo.seconds,
+            "by": memo.by,
+            "at": moment(memo.at),
+            "struck_out": memo.struck_out.as_ref().map(|out| json!({"reason": out.reason, "by": out.by})),
+        })
+    };
+    inspection.memos.iter().map(memo).collect()
 }
 
 fn mark(mark: &Mark) -> Value {

@@ -32,6 +32,9 @@ pub struct State {
     pub report: ReportFile,
     /// Photos of the record whose original file is not in the bag; always none for a release.
     pub absent_photos: Vec<String>,
+    /// Voice memos that stand in the record and whose recording is not in the bag; always none for a release.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub absent_memos: Vec<String>,
     /// The release; none for a working copy of a job that was not released.
     pub release: Option<Release>,
 }

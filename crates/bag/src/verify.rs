@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use inspection::PhotoId;
 use record::Record;
 use sha2::Digest;
 
@@ -277,18 +278,33 @@ fn recorded(
         Ok(_) => found.fault(place::PLAN, "is not the plan that the record was made with"),
         Err(error) => found.fault(place::RECORD, error.to_string()),
     }
+    let inspection = record.inspection().0;
+    let photos = inspection.photos.keys().map(PhotoId::as_str);
+    all_there(hashes, photo_files::folder::ORIGINAL, photos, &state.absent_photos, "photo", found);
+    let standing = inspection.memos.iter().filter(|(_, memo)| memo.struck_out.is_none());
+    let memos = standing.map(|(id, _)| id.as_str());
+    all_there(hashes, photo_files::folder::MEMOS, memos, &state.absent_memos, "voice memo", found);
+}
+
+/// Whether each of these of the record lies in its folder or is said to be absent.
+fn all_there<'r>(
+    hashes: &BTreeMap<String, Sha256>,
+    folder: &str,
+    wanted: impl Iterator<Item = &'r str>,
+    absent: &[String],
+    what: &str,
+    found: &mut Verification,
+) {
     let there: BTreeSet<String> = hashes
         .keys()
-        .filter(|path| path.starts_with(photo_files::folder::ORIGINAL))
+        .filter(|path| path.starts_with(folder))
         .filter_map(|path| photo_files::named_sha256(path))
         .map(|sha256| sha256.to_string())
         .collect();
-    for id in record.inspection().0.photos.keys() {
-        if !there.contains(id.as_str())
-            && !state.absent_photos.iter().any(|absent| absent == id.as_str())
-        {
-            let path = format!("{}{id}", photo_files::folder::ORIGINAL);
-            found.fault(&path, "is missing: the record has this photo");
+    for id in wanted {
+        if !there.contains(id) && !absent.iter().any(|absent| absent == id) {
+            found
+                .fault(&format!("{folder}{id}"), format!("is missing: the record has this {what}"));
         }
     }
 }

@@ -60,6 +60,13 @@ fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
             let Photo { point, position, caption: old, .. } = inspection.photos.get(&id)?.clone();
             Edit::PlacePhoto { id, point, position, caption: caption.map(|_| old) }
         }
+        Edit::AddMemo { id, memo } => {
+            Edit::StrikeOutMemo { point: memo.point, id, reason: TAKEN_BACK.to_owned() }
+        }
+        Edit::StrikeOutMemo { point, id, .. } => Edit::RestoreMemo { point, id },
+        Edit::RestoreMemo { point, id } => {
+            Edit::StrikeOutMemo { point, id, reason: TAKEN_BACK.to_owned() }
+        }
         // Its time is filled in when it is made.
         Edit::StartWait { id, wait } => Edit::EndWait { id, ended: wait.started? },
         Edit::EndWait { id, .. } => {
@@ -125,6 +132,12 @@ pub(crate) fn fresh(
             Edit::ChangeFinding { id, before, .. } => {
                 inspection.findings.get(id) == Some(&**before)
             }
+            Edit::StrikeOutMemo { id, .. } => {
+                inspection.memos.get(id).is_some_and(|memo| memo.struck_out.is_none())
+            }
+            Edit::RestoreMemo { id, .. } => {
+                inspection.memos.get(id).is_some_and(|memo| memo.struck_out.is_some())
+            }
             Edit::StartWait { id: old, .. } => {
                 let new = id();
                 fresh.renamed.push((old.to_string(), new.clone()));
@@ -147,6 +160,7 @@ pub(crate) fn fresh(
             Edit::AddFinding { .. }
             | Edit::WithdrawFinding { .. }
             | Edit::AddPhoto { .. }
+            | Edit::AddMemo { .. }
             | Edit::ChangePhoto { .. }
             | Edit::PlacePhoto { .. }
             | Edit::PlacePhotoOnUnit { .. }

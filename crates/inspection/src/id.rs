@@ -49,6 +49,8 @@ identities! {
     FindingId,
     /// A photo: the SHA-256 of its original file, in lower-case hexadecimal.
     PhotoId,
+    /// A voice memo: the SHA-256 of its recording, in lower-case hexadecimal.
+    MemoId,
     /// One instrument of the inspector.
     InstrumentId,
     /// One unattended span.

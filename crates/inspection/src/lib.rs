@@ -1,4 +1,4 @@
-//! Plain data of one inspection: the job, the dwelling, what was examined, read, found and photographed.
+//! Plain data of one inspection: the job, the dwelling, what was examined, read, found, photographed and said.
 //!
 //! These types hold facts only, as people entered them. They are not serializable and know no
 //! document: `record` reads them out of the job's document, `findings` judges them, `report`
@@ -9,6 +9,7 @@ mod finding;
 mod id;
 mod instrument;
 mod job;
+mod memo;
 mod moment;
 mod photo;
 mod point;
@@ -17,9 +18,10 @@ mod visit;
 
 pub use dwelling::{Dwelling, DwellingKind, Outline};
 pub use finding::{FindingState, RecordedFinding, TimeToAct, Use};
-pub use id::{ChangeHash, FindingId, InstrumentId, PhotoId, PointId, ReadingId, WaitId};
+pub use id::{ChangeHash, FindingId, InstrumentId, MemoId, PhotoId, PointId, ReadingId, WaitId};
 pub use instrument::Instrument;
 pub use job::{Client, Engagement, Job, Site};
+pub use memo::Memo;
 pub use moment::Moment;
 pub use photo::{Mark, Photo, PlaceOnUnit};
 pub use point::{Outcome, PointEntry};
@@ -43,6 +45,8 @@ pub struct Inspection {
     pub findings: BTreeMap<FindingId, RecordedFinding>,
     /// Photos by the SHA-256 of the original file.
     pub photos: BTreeMap<PhotoId, Photo>,
+    /// Voice memos by the SHA-256 of the recording, struck-out ones included.
+    pub memos: BTreeMap<MemoId, Memo>,
     /// Unattended spans: started, and ended or still running.
     pub waits: BTreeMap<WaitId, Wait>,
     /// Changes of the site's state (shore power on, gas off …), in time.

@@ -1,8 +1,9 @@
 //! The named edits: each is one act of a person and becomes one change.
 
 use inspection::{
-    Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, Moment, Photo, PhotoId, PlaceOnUnit,
-    PointEntry, PointId, Reading, ReadingId, RecordedFinding, SiteStateChange, Wait, WaitId,
+    Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, Memo, MemoId, Moment, Photo, PhotoId,
+    PlaceOnUnit, PointEntry, PointId, Reading, ReadingId, RecordedFinding, SiteStateChange, Wait,
+    WaitId,
 };
 
 use crate::{Field, Hash};
@@ -130,6 +131,29 @@ pub enum Edit {
         id: PhotoId,
         /// Which mark, as from [`crate::Record::mark_ids`].
         mark_id: String,
+    },
+    /// Adds a voice memo's entry.
+    AddMemo {
+        /// The SHA-256 of its recording.
+        id: MemoId,
+        /// What is known of it.
+        memo: Memo,
+    },
+    /// Strikes a voice memo out; its entry stays in the record.
+    StrikeOutMemo {
+        /// The point at which it was spoken.
+        point: PointId,
+        /// Which memo.
+        id: MemoId,
+        /// Why, in words.
+        reason: String,
+    },
+    /// Lets a voice memo stand again that was struck out.
+    RestoreMemo {
+        /// The point at which it was spoken.
+        point: PointId,
+        /// Which memo.
+        id: MemoId,
     },
     /// Starts an unattended span.
     StartWait {

@@ -1,7 +1,7 @@
 //! Making an edit: checked first, then written as one change with person, time and words.
 
 use automerge::{ActorId, ReadDoc, transaction::CommitOptions};
-use inspection::FindingState;
+use inspection::{FindingState, Memo, MemoId, PointId, StruckOut};
 
 use crate::{
     Author, Change, Edit, Record, RecordError,
@@ -186,6 +186,22 @@ impl Record {
                 }
                 vec![Write::Remove(Section::Photos, key)]
             }
+            Edit::AddMemo { id, memo } => self.added_memo(&id, &memo)?,
+            Edit::StrikeOutMemo { point, id, reason } => {
+                self.memo_there(&point, &id)?;
+                let reason = given("why the voice memo is struck out", &reason)?;
+                let fact = schema::struck_out_fact(&author.person, reason)?;
+                let key = key_of(point.as_str(), &schema::memo_out_field(&id));
+                vec![Write::Put(Section::Points, key, fact)]
+            }
+            Edit::RestoreMemo { point, id } => {
+                self.memo_there(&point, &id)?;
+                let key = key_of(point.as_str(), &schema::memo_out_field(&id));
+                if self.fact(Section::Points, &key).is_none() {
+                    return Err(format!("the voice memo {id} is not struck out"));
+                }
+                vec![Write::Remove(Section::Points, key)]
+            }
             Edit::StartWait { id, wait } => {
                 self.added(Section::Waits, id.as_str(), &schema::wait_facts(&wait)?)?
             }
@@ -222,6 +238,32 @@ impl Record {
             return Err(format!("there already is a {} {id}", section.entry_word()));
         }
         changed(section, id, None, facts)
+    }
+
+    /// The writes of a new voice memo, which no point may have yet.
+    fn added_memo(&self, id: &MemoId, memo: &Memo) -> Result<Vec<Write>, String> {
+        check_id(memo.point.as_str())?;
+        check_id(id.as_str())?;
+        if self.inspection().0.memos.contains_key(id) {
+            return Err(format!("there already is a voice memo {id}"));
+        }
+        let key = |field: &str| key_of(memo.point.as_str(), field);
+        let fact = schema::memo_fact(memo)?;
+        let mut writes = vec![Write::Put(Section::Points, key(&schema::memo_field(id)), fact)];
+        if let Some(StruckOut { reason, by }) = &memo.struck_out {
+            let fact = schema::struck_out_fact(by, reason)?;
+            writes.push(Write::Put(Section::Points, key(&schema::memo_out_field(id)), fact));
+        }
+        Ok(writes)
+    }
+
+    /// Whether the point has this voice memo.
+    fn memo_there(&self, point: &PointId, id: &MemoId) -> Result<(), String> {
+        let key = key_of(point.as_str(), &schema::memo_field(id));
+        match self.fact(Section::Points, &key) {
+            Some(_) => Ok(()),
+            None => Err(format!("there is no voice memo {id} at {point}")),
+        }
     }
 
     /// The write of one field of an entry that must be there.

@@ -29,7 +29,8 @@ impl Record {
             )),
             ..Inspection::default()
         };
-        self.each(Section::Points, &mut problems, |id, entry| {
+        self.each(Section::Points, &mut problems, |id, mut entry| {
+            inspection.memos.extend(schema::take_memos(&mut entry, id));
             inspection.points.extend(schema::read_point(entry).map(|point| (id.into(), point)));
         });
         self.each(Section::Readings, &mut problems, |id, entry| {

@@ -46,6 +46,15 @@ impl Edit {
                 format!("drew {kind} on photo {id}")
             }
             Self::EraseMark { id, .. } => format!("took a mark off photo {id}"),
+            Self::AddMemo { memo, .. } => {
+                format!("{}: added a voice memo of {} s", memo.point, memo.seconds)
+            }
+            Self::StrikeOutMemo { point, reason, .. } => {
+                format!("{point}: struck out a voice memo: {reason}")
+            }
+            Self::RestoreMemo { point, .. } => {
+                format!("{point}: let a voice memo stand again")
+            }
             Self::StartWait { wait, .. } => format!("{}: started a wait", wait.point),
             Self::EndWait { id, .. } => format!("ended wait {id}"),
             Self::ChangeSiteState { change, .. } => {

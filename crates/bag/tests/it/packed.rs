@@ -2,10 +2,10 @@
 
 use std::io::Cursor;
 
-use bag::{Bag, BagInfo, Container, File, ZipContainer, place};
+use bag::{Bag, BagInfo, Container, File, Sha256, ZipContainer, place, verify};
 use record::Record;
 
-use crate::sample::{in_memory, record, released};
+use crate::sample::{assembled, in_memory, memo_id, record, released, state};
 
 #[test]
 fn the_same_release_gives_the_same_bytes() {
@@ -89,4 +89,43 @@ fn every_file_of_the_data_is_described() {
     for path in files.keys().filter(|path| path.starts_with("data/") && *path != place::CRATE) {
         assert!(described(path.strip_prefix("data/").unwrap()), "{path}");
     }
+}
+
+#[test]
+fn a_voice_memo_lies_in_the_bag_under_its_hash_with_its_media_type() {
+    let files = in_memory(&released());
+    let path = format!("data/memos/{}.webm", memo_id(b'm'));
+    assert_eq!(Sha256::of(&files[&path]).to_string(), memo_id(b'm').to_string());
+    let metadata: serde_json::Value = serde_json::from_slice(&files[place::CRATE]).unwrap();
+    let graph = metadata["@graph"].as_array().unwrap();
+    let described =
+        graph.iter().find(|entity| entity["@id"] == path.strip_prefix("data/").unwrap()).unwrap();
+    assert_eq!(described["encodingFormat"], "audio/webm");
+    // The one that was struck out is in the record and nowhere else.
+    assert_eq!(files.keys().filter(|path| path.starts_with("data/memos/")).count(), 1);
+    let record: serde_json::Value = serde_json::from_slice(&files[place::RECORD_JSON]).unwrap();
+    let memos = record["memos"].as_array().unwrap();
+    let of = |letter| memos.iter().find(|one| one["sha256"] == memo_id(letter).as_str()).unwrap();
+    assert!(of(b'm')["struck_out"].is_null());
+    assert_eq!(of(b'n')["struck_out"]["reason"], "spoken by mistake");
+    assert_eq!((&of(b'm')["seconds"], &of(b'm')["point"]), (&12.into(), &"tyres".into()));
+}
+
+#[test]
+fn a_voice_memo_that_is_not_there_is_named_unless_the_bag_says_so_itself() {
+    let record = record();
+    let absent = memo_id(b'm').to_string();
+    let mut state = state(&record, None);
+    let faults = |state: &bag::State| {
+        let mut files = in_memory(&assembled(&record, state));
+        files.retain(|path, _| !path.starts_with("data/memos/"));
+        let found = verify(&mut files, &mut |_, _| {}).unwrap();
+        found.faults.into_iter().filter(|fault| fault.what.contains("record has")).count()
+    };
+    assert_eq!(faults(&state), 1);
+    // A state without the list reads as it did before there were memos.
+    assert!(!state.to_json().contains("absent_memos"));
+    state.absent_memos.push(absent);
+    assert_eq!(bag::State::read(state.to_json().as_bytes()).unwrap(), state);
+    assert_eq!(faults(&state), 0);
 }

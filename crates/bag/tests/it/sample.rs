@@ -1,4 +1,4 @@
-//! A small job in a bag: a record with two photos, a plan, tables, a stand-in for the report.
+//! A small job in a bag: a record with two photos and two voice memos, a plan, tables, a stand-in for the report.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use bag::{
     Bag, BagInfo, Description, File, Release, ReportFile, Role, Sha256, SigningKey, State,
     Statement, place,
 };
-use inspection::{Dwelling, Job, Photo, PhotoId};
+use inspection::{Dwelling, Job, Memo, MemoId, Photo, PhotoId};
 use record::{Author, Edit, Record};
 
 pub(crate) const PLAN: &str = "the plan's text\n";
@@ -14,6 +14,15 @@ pub(crate) const PLAN: &str = "the plan's text\n";
 /// The bytes of a photo, as far as anybody here looks.
 fn photo(letter: u8) -> Vec<u8> {
     [b"\xff\xd8\xff\xe0".as_slice(), &[letter; 40]].concat()
+}
+
+/// The bytes of a voice memo, as far as anybody here looks.
+pub(crate) fn memo(letter: u8) -> Vec<u8> {
+    [b"\x1a\x45\xdf\xa3".as_slice(), &[letter; 30]].concat()
+}
+
+pub(crate) fn memo_id(letter: u8) -> MemoId {
+    MemoId(Sha256::of(&memo(letter)).to_string())
 }
 
 pub(crate) fn record() -> Record {
@@ -27,6 +36,21 @@ pub(crate) fn record() -> Record {
         let edit = Edit::AddPhoto { id, photo: Box::new(Photo::default()) };
         record.edit_together(&author, 1_781_000_001, vec![edit]).unwrap();
     }
+    // Two were spoken, and the second one was struck out.
+    for letter in [b'm', b'n'] {
+        let memo = Memo {
+            point: "tyres".into(),
+            media_type: "audio/webm".to_owned(),
+            seconds: 12,
+            by: author.person.clone(),
+            ..Memo::default()
+        };
+        let edit = Edit::AddMemo { id: memo_id(letter), memo };
+        record.edit(&author, 1_781_000_002, edit).unwrap();
+    }
+    let (point, id) = ("tyres".into(), memo_id(b'n'));
+    let edit = Edit::StrikeOutMemo { point, id, reason: "spoken by mistake".to_owned() };
+    record.edit(&author, 1_781_000_003, edit).unwrap();
     record
 }
 
@@ -36,7 +60,7 @@ pub(crate) fn state(record: &Record, release: Option<Release>) -> State {
         job: "2026-001".to_owned(),
         record_beginning: record.beginning().to_string(),
         record_heads: record.heads().iter().map(ToString::to_string).collect(),
-        record_changes: 3,
+        record_changes: 6,
         record_sha256: Sha256::of(&bag::record_bytes(record).unwrap()),
         plan_sha256: Sha256::of(PLAN.as_bytes()),
         data_revision: "revision".to_owned(),
@@ -49,6 +73,7 @@ pub(crate) fn state(record: &Record, release: Option<Release>) -> State {
             units: "us".to_owned(),
         },
         absent_photos: Vec::new(),
+        absent_memos: Vec::new(),
         release,
     }
 }
@@ -82,6 +107,8 @@ pub(crate) fn assembled(record: &Record, state: &State) -> Bag {
         let bytes = photo(letter);
         files.push(File::new(bag::original_path(&Sha256::of(&bytes), &bytes), bytes));
     }
+    let bytes = memo(b'm');
+    files.push(File::new(bag::memo_path(&Sha256::of(&bytes), "audio/webm"), bytes));
     let about = Description { name: "Job 2026-001".to_owned(), ..Description::default() };
     files.push(File::new(place::CRATE, bag::crate_metadata(&files, &about)));
     let info = BagInfo { identifier: "2026-001".to_owned(), ..BagInfo::default() };

@@ -3,8 +3,8 @@
 use ::report::Typeset;
 use bag::{
     Bag, BagInfo, Caption, Description, File, Release, ReportFile, Sha256, State, captioned,
-    captioned_path, crate_metadata, display_path, original_path, place, readme, record_bytes,
-    record_json, thumbnail_path,
+    captioned_path, crate_metadata, display_path, memo_path, original_path, place, readme,
+    record_bytes, record_json, thumbnail_path,
 };
 use inspection::{Inspection, Photo, PhotoId};
 use store::Sha256Hex;
@@ -60,6 +60,7 @@ pub(crate) fn pack(
     let assessed = format!("{}\n", json::assessment(&job.plan, &inspection, &assessment));
     let trail = job.record.trail();
     let (mut files, absent_photos) = photos(job, &inspection)?;
+    let absent_memos = add_memos(job, &inspection, &mut files)?;
     let mut heads: Vec<String> = job.record.heads().iter().map(ToString::to_string).collect();
     heads.sort();
     let state = State {
@@ -80,6 +81,7 @@ pub(crate) fn pack(
             units: "us".to_owned(),
         },
         absent_photos,
+        absent_memos,
         release,
     };
     // A working copy is dated by the record's last change, so that the same record gives the same bag.
@@ -159,6 +161,26 @@ fn photos(job: &OpenJob, inspection: &Inspection) -> Result<(Vec<File>, Vec<Stri
     files.sort_by(|one, other| one.path.cmp(&other.path));
     files.dedup_by(|one, other| one.path == other.path);
     Ok((files, absent))
+}
+
+/// Adds the recordings of the voice memos that stand; answers those that are not here. One that was struck out stays
+/// with its inspector: what was spoken by mistake goes to nobody.
+fn add_memos(
+    job: &OpenJob,
+    inspection: &Inspection,
+    files: &mut Vec<File>,
+) -> Result<Vec<String>, Failure> {
+    let mut absent = Vec::new();
+    for (id, memo) in inspection.memos.iter().filter(|(_, memo)| memo.struck_out.is_none()) {
+        match kept(job, id.as_str())? {
+            Some((sha256, bytes)) => {
+                let path = memo_path(&sha256, &memo.media_type);
+                files.push(File::kept(path, sha256, size(&bytes)));
+            }
+            None => absent.push(id.to_string()),
+        }
+    }
+    Ok(absent)
 }
 
 fn caption(job: &OpenJob, inspection: &Inspection, id: &PhotoId, photo: &Photo) -> Caption {

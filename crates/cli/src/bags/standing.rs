@@ -32,6 +32,10 @@ pub(crate) fn write(out: &mut impl Write, found: &Verification) -> Result<(), Fa
                 state.absent_photos.len()
             )?;
         }
+        if !state.absent_memos.is_empty() {
+            let count = state.absent_memos.len();
+            writeln!(out, "  {count} voice memos of the record are not in the bag")?;
+        }
         accepted(out, state)?;
     }
     writeln!(out, "{} files, {} bytes", found.files, found.bytes)?;

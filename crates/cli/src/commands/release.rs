@@ -224,6 +224,13 @@ pub(crate) fn release(
         ))
         .hint("take them in again, or import a bag that has them"));
     }
+    if let Some(absent) = packed.state.absent_memos.first() {
+        return Err(Failure::failed(format!(
+            "{} voice memos of the record are not in this data folder, the first {absent}; a release holds every one that was not struck out",
+            packed.state.absent_memos.len()
+        ))
+        .hint("let the phone that recorded them copy them, or strike them out there"));
+    }
     let statement = Statement {
         role: Role::Inspector,
         name: draft.by,

@@ -11,9 +11,11 @@
 //! - things of which there may be several are one key each, so that adding at once keeps both:
 //!   `visits/<date>`, `equipment/<word>`, `ratings/<name>`, `defects/<defect>/<position>`,
 //!   `reading/<id>`, `photo/<id>`, `stops/<use>`, `mark/<id>`. Their value is their rank where
-//!   order matters. Taking one away removes the key.
+//!   order matters. Taking one away removes the key. A point's `memo/<id>` is of this kind: a section
+//!   of their own could not be made later without two devices making it twice.
 //! - what is decided at once is one scalar, so that a merge cannot mix two decisions. It is a text of
-//!   several lines: an outcome is word, time, person, reason; a struck-out reading is person, reason;
+//!   several lines: an outcome is word, time, person, reason; a struck-out reading or memo is person,
+//!   reason; a memo is time, person, media type, seconds;
 //!   a finding's state is word, reason; a photo's place in the plan is point, position.
 //! - texts are strings, dates and times ISO 8601, counts integers, measures of a photo floats. A
 //!   field that was emptied is `null`, which reads as if it were not there.
@@ -26,6 +28,7 @@ mod entry;
 mod finding;
 mod instrument;
 mod job;
+mod memo;
 mod photo;
 mod point;
 mod reading;
@@ -39,6 +42,7 @@ pub(crate) use entry::Entry;
 pub(crate) use finding::{STATE, finding_facts, read_finding, state_fact};
 pub(crate) use instrument::{instrument_facts, read_instrument};
 pub(crate) use job::{PLAN_HASH, PLAN_TEXT, job_facts, read_job};
+pub(crate) use memo::{memo_fact, memo_field, memo_out_field, take_memos};
 pub(crate) use photo::{
     CAPTION, PLACE, POINT_AND_POSITION, mark_field, mark_text, photo_facts, place_fact,
     point_and_position_fact, read_photo,
@@ -163,8 +167,18 @@ impl Fact {
 pub(crate) type Facts = BTreeMap<String, Fact>;
 
 /// Fields of which there may be several; taking one away removes its key.
-const SEVERAL: [&str; 8] =
-    ["visits/", "equipment/", "ratings/", "defects/", "reading/", "photo/", "stops/", "mark/"];
+const SEVERAL: [&str; 10] = [
+    "visits/",
+    "equipment/",
+    "ratings/",
+    "defects/",
+    "reading/",
+    "photo/",
+    "stops/",
+    "mark/",
+    "memo/",
+    "memo_out/",
+];
 
 /// What happens to a field when its value is taken away: the key goes, or stays with nothing in it.
 pub(crate) fn is_one_of_several(field: &str) -> bool {

@@ -9,6 +9,7 @@ mod forged;
 mod golden;
 mod golden_record;
 mod links;
+mod memos;
 mod merging;
 mod plan;
 mod strange;

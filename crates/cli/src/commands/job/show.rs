@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 use std::io::Write;
 
 use clap::Args;
-use inspection::{FindingState, Outcome};
-use serde_json::json;
+use inspection::{FindingState, Inspection, Memo, MemoId, Outcome};
+use serde_json::{Value as Json, json};
 
 use crate::data_folder::Place;
 use crate::failure::Failure;
@@ -13,7 +13,7 @@ use crate::open_job::{OpenJob, unit_in_words};
 use crate::words;
 
 /// Shows where a job stands: the unit, points settled and open by stop, readings, findings, photos,
-/// and the five uses.
+/// voice memos, and the five uses.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  nearside job show 2026-001\n  nearside job show 2026-001 --json"
@@ -83,6 +83,7 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
             "findings_withdrawn": withdrawn,
             "photos": inspection.photos.len(),
             "photos_unplaced": unplaced,
+            "memos": memos_json(&inspection),
             "uses": crate::json::uses(&assessment),
             "problems": job.trouble(),
         });
@@ -110,10 +111,59 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
     writeln!(out, "readings      {readings}, {struck_out} struck out")?;
     writeln!(out, "findings      {findings}, {unconfirmed} not confirmed, {withdrawn} withdrawn")?;
     writeln!(out, "photos        {photos}, {unplaced} at no point")?;
+    memos(&mut out, &job, &inspection)?;
     writeln!(out, "\nuses, on that day, as far as examined")?;
     words::uses(&mut out, &job.plan, &assessment)?;
     for sentence in job.trouble() {
         writeln!(out, "problem: {sentence}")?;
     }
     Ok(())
+}
+
+/// The voice memos that stand, in time.
+fn standing_memos(inspection: &Inspection) -> Vec<(&MemoId, &Memo)> {
+    let mut memos: Vec<(&MemoId, &Memo)> =
+        inspection.memos.iter().filter(|(_, memo)| memo.struck_out.is_none()).collect();
+    memos.sort_by_key(|(id, memo)| (memo.at, *id));
+    memos
+}
+
+fn memos_json(inspection: &Inspection) -> Vec<Json> {
+    standing_memos(inspection)
+        .into_iter()
+        .map(|(id, memo)| {
+            json!({
+                "sha256": id.as_str(),
+                "point": memo.point.as_str(),
+                "media_type": memo.media_type,
+                "seconds": memo.seconds,
+                "at": memo.at.map(|at| at.to_string()),
+                "by": memo.by,
+            })
+        })
+        .collect()
+}
+
+/// How many voice memos there are, and a line for each: where, how long, when, by whom.
+fn memos(out: &mut impl Write, job: &OpenJob, inspection: &Inspection) -> Result<(), Failure> {
+    let memos = standing_memos(inspection);
+    let seconds = memos.iter().fold(0_u32, |sum, (_, memo)| sum.saturating_add(memo.seconds));
+    if memos.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "voice memos   {}, {} in all", memos.len(), length(seconds))?;
+    for (id, memo) in memos {
+        let point = memo.point.as_str();
+        let title = job.plan.point(point).map_or(point, |point| &point.title);
+        let at = memo.at.map_or_else(String::new, |at| format!(", {at}"));
+        let by = if memo.by.is_empty() { String::new() } else { format!(", {}", memo.by) };
+        let name: String = id.as_str().chars().take(12).collect();
+        writeln!(out, "  {title}: {}{at}{by} ({name})", length(memo.seconds))?;
+    }
+    Ok(())
+}
+
+/// Seconds as a clock shows them.
+fn length(seconds: u32) -> String {
+    format!("{}:{:02}", seconds / 60, seconds % 60)
 }

@@ -38,6 +38,8 @@ const SWITCHES: &[&str] = &[
     "--disable-sync",
     "--disable-dev-shm-usage",
     "--hide-scrollbars",
+    // A microphone that hums: there is none on a server.
+    "--use-fake-device-for-media-stream",
 ];
 
 /// A port of this machine that nobody uses.

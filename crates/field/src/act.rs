@@ -1,8 +1,8 @@
 //! What a person does in the app: each act becomes one change of the record.
 
 use inspection::{
-    Dwelling, FindingId, Instrument, InstrumentId, Job, Moment, PhotoId, PointId, ReadingId,
-    RecordedFinding, TimeToAct, Use, WaitId,
+    Dwelling, FindingId, Instrument, InstrumentId, Job, MemoId, Moment, PhotoId, PointId,
+    ReadingId, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
 /// One act.
@@ -77,6 +77,15 @@ pub enum Act {
         position: String,
         /// What it shows, in words; none leaves the caption.
         caption: Option<String>,
+    },
+    /// A voice memo was spoken and is on disk.
+    AddMemo(MemoSpoken),
+    /// Strikes a voice memo out; its entry stays in the record.
+    StrikeMemo {
+        /// The memo.
+        memo: MemoId,
+        /// Why.
+        reason: String,
     },
     /// Writes a finding in free words.
     WriteFinding(FindingWritten),
@@ -198,6 +207,21 @@ pub struct PhotoTaken {
     pub thumbnail: String,
     /// Width and height, pixels.
     pub size: (u32, u32),
+}
+
+/// A voice memo that is on disk.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct MemoSpoken {
+    /// The SHA-256 of the recording.
+    pub id: MemoId,
+    /// The point at which it was spoken.
+    pub point: PointId,
+    /// What the browser calls its kind, such as `audio/webm;codecs=opus`.
+    pub media_type: String,
+    /// How long it is, milliseconds.
+    pub milliseconds: u64,
+    /// When it began; none for now.
+    pub began: Option<Moment>,
 }
 
 /// A finding in a person's own words.

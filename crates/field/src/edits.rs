@@ -10,7 +10,7 @@ use quantity::UnitSystem;
 use record::Edit;
 
 use crate::act::{Answer, Entering, FindingWritten, PhotoTaken};
-use crate::{Act, Now, Said, Visit, entry, states};
+use crate::{Act, Now, Said, Visit, entry, memo, states};
 
 /// The edits that an act needs; none if the record says it already.
 pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
@@ -55,6 +55,10 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
                 return Ok(Vec::new());
             }
             Ok(vec![Edit::PlacePhoto { id: photo, point, position, caption }])
+        }
+        Act::AddMemo(spoken) => memo::added(visit, spoken, now),
+        Act::StrikeMemo { memo, reason } => {
+            memo::struck(visit, memo, given(&reason, "refusal-no-reason")?)
         }
         Act::WriteFinding(written) => written_finding(visit, written, now),
         Act::ChangeFinding { finding, after } => {

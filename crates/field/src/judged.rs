@@ -2,9 +2,9 @@
 
 use findings::{Content, LimitResult, Origin, PointResult, ValueResult, write_content};
 use inspection::ReadingId;
-use limit::{Basis, DecisionRule, Footing, SectionRead, Verdict};
+use limit::{Basis, Bound, DecisionRule, Footing, SectionRead, Verdict};
 use plan::Plan;
-use quantity::UnitSystem;
+use quantity::{Unit, UnitSystem, Value, write_value};
 
 use crate::Said;
 
@@ -25,8 +25,8 @@ pub struct Valued {
     pub readings: Vec<ReadingId>,
     /// What each limit says; empty where none applies.
     pub judged: Vec<Judged>,
-    /// What one must know beside it, in sentences.
-    pub notes: Vec<String>,
+    /// What one must know beside it.
+    pub notes: Vec<Said>,
 }
 
 /// What one limit says of a value.
@@ -40,8 +40,8 @@ pub struct Judged {
     pub basis: Basis,
     /// Whom it binds.
     pub footing: Footing,
-    /// What it asks, in words: `at most 14 inH2O`.
-    pub bound: String,
+    /// What it asks: `at most 14 inH2O`.
+    pub bound: Said,
     /// Document, section and edition.
     pub source: String,
     /// Whether anybody on the project read the section.
@@ -89,7 +89,7 @@ impl Valued {
             computed,
             readings,
             judged: value.judgements.iter().map(|one| judged(plan, value, one, units)).collect(),
-            notes: value.notes.clone(),
+            notes: value.notes.iter().filter_map(|note| note_said(note)).collect(),
         }
     }
 
@@ -104,15 +104,6 @@ impl Judged {
     #[must_use]
     pub fn word(&self) -> Said {
         Said::new(verdict_key(self.verdict, self.basis))
-    }
-
-    /// The verdict with what the limit asks and where it is published.
-    #[must_use]
-    pub fn sentence(&self) -> Said {
-        Said::new("verdict-sentence")
-            .with_text("verdict", verdict_key(self.verdict, self.basis))
-            .with("bound", &self.bound)
-            .with("source", &self.source)
     }
 
     /// Whom the limit binds, as a text.
@@ -169,7 +160,7 @@ fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSys
         verdict: judgement.verdict,
         basis: limit.basis,
         footing: limit.footing,
-        bound: limit.bound.words(value.unit.map(|unit| unit.in_system(units))),
+        bound: bound_said(&limit.bound, value.unit.map(|unit| unit.in_system(units))),
         source: source.join(", "),
         read: limit.read != SectionRead::No,
         conformity: judgement.conformity.map(percent),
@@ -177,6 +168,40 @@ fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSys
         rule: judgement.rule,
         strip: strip(value, result),
     }
+}
+
+/// What a limit asks, quantities written in this unit; in English as [`Bound::words`] has it.
+fn bound_said(bound: &Bound, unit: Option<&Unit>) -> Said {
+    let write = |value: &Value| match unit {
+        Some(unit) => write_value(*value, unit),
+        None => value.base.to_string(),
+    };
+    match bound {
+        Bound::AtMost(most) => Said::new("bound-at-most").with("most", write(most)),
+        Bound::AtLeast(least) => Said::new("bound-at-least").with("least", write(least)),
+        Bound::Between(least, most) => {
+            Said::new("bound-between").with("least", write(least)).with("most", write(most))
+        }
+        Bound::OneOf(words) => Said::new("bound-one-of").with("words", words.join(" / ")),
+    }
+}
+
+/// A note of the assessment as a sentence of the interface, told by its words; one that is not known stands as it is. How
+/// often something was read, the screen says itself.
+fn note_said(note: &str) -> Option<Said> {
+    const TIMES: (&str, &str) = ("read ", " times; the last one counts");
+    const BUILD_DATE: (&str, &str) =
+        ("not held to ", ": it depends on the day the unit was built, which is not recorded");
+    let between = |(before, behind): (&str, &str)| {
+        note.strip_prefix(before)?.strip_suffix(behind).map(str::to_owned)
+    };
+    if between(TIMES).is_some_and(|count| count.parse::<u32>().is_ok()) {
+        return None;
+    }
+    Some(match between(BUILD_DATE) {
+        Some(section) => Said::new("note-build-date").with("section", section),
+        None => Said::new("as-it-stands").with("text", note),
+    })
 }
 
 /// Value and bounds with a quarter of their span free on either side.
@@ -210,4 +235,31 @@ fn percent(share: f64) -> u8 {
     )]
     let whole = percent as u8;
     whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::{Language, Texts};
+    use quantity::{Kind, parse_value, units};
+
+    #[test]
+    fn a_bound_is_said_in_english_as_the_limit_itself_says_it() {
+        let value = |text| parse_value(text, Kind::Pressure).unwrap();
+        let bounds = [
+            Bound::AtMost(value("14 inH2O")),
+            Bound::AtLeast(value("9.5 inH2O")),
+            Bound::Between(value("10 inH2O"), value("14 inH2O")),
+        ];
+        let (english, spanish) = (Texts::new(Language::English), Texts::new(Language::Spanish));
+        for bound in bounds {
+            for unit in [units::find("inH2O"), units::find("kPa"), None] {
+                let said = bound_said(&bound, unit);
+                assert_eq!(english.of(&said), bound.words(unit));
+                assert_ne!(spanish.of(&said), "", "{bound:?}");
+            }
+        }
+        let said = bound_said(&Bound::AtMost(value("14 inH2O")), units::find("inH2O"));
+        assert_eq!(spanish.of(&said), "como máximo 14 inH2O");
+    }
 }

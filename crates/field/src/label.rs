@@ -20,6 +20,14 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         }
         Act::Correct { reading: id, .. } | Act::Strike { reading: id, .. } => known(visit, id),
         Act::TakePhoto(_) | Act::PlacePhoto { .. } => Said::new("act-photo"),
+        Act::AddMemo(spoken) => about("act-memo", &spoken.point),
+        Act::StrikeMemo { memo, .. } => {
+            let memo = visit.inspection().memos.get(memo);
+            memo.map_or_else(
+                || Said::new("act-memo").with("what", ""),
+                |memo| about("act-memo", &memo.point),
+            )
+        }
         Act::WriteFinding(written) => Said::new("act-finding").with("what", &written.title),
         Act::ChangeFinding { after, .. } => Said::new("act-finding").with("what", &after.title),
         Act::Confirm { .. } | Act::Withdraw { .. } => Said::new("act-decision"),

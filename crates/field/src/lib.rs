@@ -6,10 +6,13 @@
 //! WebAssembly the same acts give the same bytes.
 
 mod act;
+mod bell;
+mod day;
 mod edits;
 mod entry;
 mod judged;
 mod label;
+mod memo;
 mod new_job;
 mod now;
 mod said;
@@ -20,9 +23,12 @@ mod undo;
 pub mod view;
 mod visit;
 
-pub use act::{Act, Answer, Entering, FindingWritten, PhotoTaken};
+pub use act::{Act, Answer, Entering, FindingWritten, MemoSpoken, PhotoTaken};
+pub use bell::{Bell, Due, WaitClock};
+pub use day::Day;
 pub use judged::{Judged, Strip, Valued};
 pub use limit::Verdict;
+pub use memo::{MEMO_BYTES_MOST, MEMO_ENDS_AFTER_SECONDS, MEMO_SECONDS_MOST, media_type_of};
 pub use new_job::{NewJob, new_job, plans};
 pub use now::Now;
 pub use quantity::UnitSystem;

@@ -7,7 +7,7 @@ use findings::{Assessment, PointAssessment, assess_in, assess_point, counts_over
 use inspection::{Inspection, Outcome, PointId, Reading, ReadingId};
 use plan::{Plan, Point};
 use quantity::UnitSystem;
-use record::{Author, Edit, Record};
+use record::{Author, Edit, Record, RecordError};
 
 use crate::undo::{self, Step};
 use crate::{Act, Now, Said, edits, label};
@@ -270,10 +270,14 @@ impl Visit {
         if edits.is_empty() {
             return Ok(Vec::new());
         }
-        let change = self
-            .record
-            .edit_together(&self.author, now.unix_seconds, edits)
-            .map_err(|error| Said::new("refusal-record").with("why", error.to_string()))?;
+        let change =
+            self.record.edit_together(&self.author, now.unix_seconds, edits).map_err(|error| {
+                match error {
+                    RecordError::NewerSchema { .. } => Said::new("refusal-record-newer"),
+                    RecordError::DeviceTwice { .. } => Said::new("refusal-device-twice"),
+                    other => Said::new("refusal-record").with("why", other.to_string()),
+                }
+            })?;
         self.look_again();
         Ok(change.map(|change| change.bytes).into_iter().collect())
     }

@@ -4,6 +4,7 @@ act-defect = defect seen, { $what }
 act-note = note, { $what }
 act-reading = reading, { $what }
 act-photo = photo
+act-memo = voice memo, { $what }
 act-finding = finding, { $what }
 act-decision = decision on a finding
 act-equipment = equipment, { $what }
@@ -33,6 +34,12 @@ refusal-no-instrument = There is no instrument “{ $instrument }” in the list
 refusal-no-instrument-name = Give the instrument a name.
 refusal-no-photo = There is no such photo.
 refusal-photo-there = This photo is there already.
+refusal-memo-type = A recording of the type “{ $type }” cannot be kept. Accepted: { $types }.
+refusal-memo-there = This voice memo is there already.
+refusal-memo-empty = Nothing was recorded. Speak for at least a second.
+refusal-memo-long = The recording takes { $minutes } min; at most { $most } min are kept.
+refusal-memo-struck = This voice memo is struck out already.
+refusal-no-memo = There is no such voice memo.
 refusal-no-finding = There is no such finding any more.
 refusal-no-title = Give the finding a heading.
 refusal-no-reason = Say why.
@@ -44,6 +51,8 @@ refusal-wait-over = This wait is ended already.
 refusal-nothing-to-undo = There is nothing to take back.
 refusal-nothing-to-redo = There is nothing to do again.
 refusal-changed-since = Somebody else has changed the same since, so it stays as it is.
+refusal-record-newer = This job was written by a newer version. Update the app on this device, then enter it again.
+refusal-device-twice = This device was set back to an older copy, and its later work is known elsewhere. Pair it again, then enter it again.
 refusal-record = It could not be entered: { $why }
 refusal-no-number = Give the job a number.
 refusal-no-plan = There is no plan “{ $plan }”.
@@ -57,7 +66,12 @@ verdict-within-unconfirmed = within an unconfirmed limit
 verdict-beyond-practice = beyond common practice
 verdict-beyond-unconfirmed = beyond an unconfirmed limit
 verdict-no-limit = no limit
-verdict-sentence = { $verdict }: { $bound } ({ $source })
+bound-at-most = at most { $most }
+bound-at-least = at least { $least }
+bound-between = { $least } to { $most }
+bound-one-of = { $words }
+note-build-date = Not held to { $section }: it depends on the day the unit was built, which is not recorded.
+as-it-stands = { $text }
 footing-build = owed by the maker when built
 footing-in-use = rule for units in use
 footing-good-practice = good practice
@@ -110,6 +124,8 @@ gap-no-photo = the photo is missing
 gap-undecided = undecided: measure again, or better
 gap-no-evidence = a finding without reading or photo
 gap-calibration = calibration
+gap-calibration-ran-out = its calibration ran out on { $day }, before the visit
+gap-calibration-none = no calibration is recorded
 gap-wait-running = its wait runs
 
 ## Screens: going about
@@ -257,6 +273,27 @@ photo-caption = What it shows
 photo-save = Save caption
 photo-take-off = Take off the point
 
+## Screens: voice memos
+memo-title = Voice memos
+memo-hint = Kept with the job and in its package; not part of the report.
+memo-record = Record a memo
+memo-asking = Waiting for the microphone …
+memo-recording = Recording: { $time }
+memo-stop = Stop and keep
+memo-keeping = The memo is being kept …
+memo-play = Play, { $time }
+memo-playing = Stop, { $time }
+memo-strike = Strike out the memo of { $time }
+memo-not-kept = The voice memo is not kept: { $why }
+memo-large = it has { $size } MB, and at most { $most } MB are kept
+memo-ended = The memo ended by itself after { $minutes } min and is kept. Record another one to go on.
+memo-blocked = The browser blocks the microphone for this page. Allow it in the browser’s settings for this page, then try again. Everything else works without it.
+memo-no-microphone = The browser finds no microphone on this device.
+memo-microphone-busy = The microphone is in use elsewhere. Close the other app, then try again.
+memo-unsupported = This browser cannot record sound here. Recording needs a newer browser and a page opened by https.
+memo-broken = The recording could not be made: { $why }
+memo-not-here = Its sound is not on this device, and the server does not answer. Try again with a signal.
+
 ## Screens: findings
 findings-title = Findings
 findings-none = No findings so far.
@@ -283,6 +320,74 @@ when-before-use = before use
 when-soon = soon
 when-in-time = in time
 
+## Screens: what comes next
+ahead-title = What now?
+ahead-open = What now?
+ahead-people = Who is there
+ahead-one = One person
+ahead-two = Two people
+ahead-ends = All done at about { $clock }, in { $time }
+ahead-nothing = Nothing is left to do.
+ahead-looking = A good order is being looked for …
+ahead-reordered = The order was changed: it saves time, or keeps to a limit.
+ahead-now = Now
+ahead-now-of = Now, person { $number }
+ahead-person = person { $number }
+ahead-idle = { $count ->
+    [one] can begin in one minute
+   *[other] can begin in { $count } min
+}
+ahead-return = Take the reading: { $what }
+ahead-set = At the site: { $what }
+ahead-unset = At the site, end it: { $what }
+ahead-done = Done
+ahead-waits = Waits that run
+ahead-after = After that
+ahead-blocked = Blocked by what was left out ({ $count })
+ahead-late = No order was found that keeps every limit of time: a wait may run too long. Begin with the waits.
+ahead-no-plan = The visit cannot be planned: { $why }. The line of stops works as before.
+ahead-safety = A plan makes nothing safe: local codes, makers’ manuals and licensed people go before it.
+why-starts-wait = starts a wait of { $time }: the sooner, the better
+why-ends-wait = { $time } after its start
+why-ends-wait-most = { $time } after its start; of use up to { $most }
+why-ends-wait-late = { $time } after its start, and of use only up to { $most }: too late
+why-wait-ended = its wait was ended, and its reading is missing
+why-makes-safe = { $more ->
+    [0] makes this safe: { $what }
+   *[other] makes this safe: { $what } and { $more } more
+}
+why-opens-the-way = { $more ->
+    [0] comes before: { $what }
+   *[other] comes before: { $what } and { $more } more
+}
+why-needed = { $more ->
+    [0] needed for: { $what }
+   *[other] needed for: { $what } and { $more } more
+}
+why-guards = comes before this is brought about: { $what }
+why-guards-end = comes before this is ended: { $what }
+why-while-so = while this is so: { $what }
+why-while-not-so = while this is not so: { $what }
+why-leaves = leaves the site as it was found
+why-window = only at certain hours
+why-same-place = at the same place
+why-near = { $time } on foot
+blocked-safety = the safety step before it was left out: { $what }
+blocked-start = what starts it was left out: { $what }
+blocked-guard = it needs this: { $state }; and what comes before that was left out: { $what }
+blocked-state = it needs this, which cannot be brought about now: { $state }
+site-caution-shore-power-on = Main breaker off, the pedestal tested before the plug goes in. Nobody touches the unit's metal until the test for voltage on its skin is done, and after each change again.
+site-caution-gas-on = Every burner shut, no flame, no switch, doors open. Opened slowly; with a smell of gas shut it, everybody out, call for help from outside.
+site-caution-water-main = Taps shut, a regulator on the hose; somebody watches inside while the pressure comes up.
+site-caution-water-pump = The pump starts by itself: fingers out of its cover.
+site-caution-tanks-filled = Nobody under filled tanks.
+site-caution-generator-on = Exhaust kills: outdoors, doors and windows shut, the carbon-monoxide alarm working, nobody asleep inside.
+site-caution-slide-outs = The way clear inside and out, nobody under it or in its path, hands off the edges.
+site-caution-awnings-out = Not in wind; arms under spring tension.
+site-caution-unit-level = Wheels chocked first; nobody under it or inside while jacks move.
+site-caution-coupling = Wheels chocked; nobody between the unit and the tow vehicle.
+site-caution-uncoupling = Wheels chocked before anything is undone.
+
 ## Screens: waits, search, what is left
 waits-title = Waits
 waits-none = No wait runs.
@@ -293,6 +398,15 @@ waits-untouched = Leave alone: { $what }
 waits-start = Start the wait
 waits-end = End the wait
 waits-go = Go to the point
+waits-of-use = { $count ->
+    [one] of use for one minute more
+   *[other] of use for { $count } min more
+}
+alerts-offer = When a wait is over, this device can alert you while another app is in front, too. The browser asks you once.
+alerts-allow = Let it alert me
+alerts-granted = Alerts are allowed. In the background a browser may put the page to sleep: then the alert comes late, or when you come back. With the app in front it comes on time.
+alerts-denied = The browser refuses alerts for this page. With the app in front it still rings. For alerts from the background, allow notifications in the browser’s settings for this page.
+alerts-unsupported = This browser alerts only with the app in front. On an iPhone or iPad, add the app to the home screen and open it there: then alerts can be allowed.
 search-title = Search
 search-label = Any word
 search-hint = Points, readings, notes and findings, by the beginning of any word.
@@ -370,6 +484,12 @@ shell-line-off = No network: everything is kept on this device
 shell-line-shut-out = The server does not take this device any more
 shell-line-unpaired = Not paired with a server
 shell-alarm = Time to go back: { $what }
+shell-alarm-hurry = { $count ->
+    [one] Go back now, one minute is left: { $what }
+   *[other] Go back now, { $count } min are left: { $what }
+}
+shell-alarm-too-long = Has run too long to be of use: { $what }
+shell-alarm-go = To the waits
 shell-photo-not-kept = The photo is not kept: { $why }
 shell-pairing = Pairing
 shell-pairing-title = Pair this device
@@ -414,6 +534,26 @@ shell-new-plan = Plan
 shell-new-equipment = What is usually fitted is taken over and can be changed on the job's opening page.
 shell-new-incomplete = Fill in the job number and your name.
 shell-new-make = Make the job
+disk-full = this device’s storage is full. What was kept before is still there; make room on the device, and it is tried again by itself
+disk-refused = the browser’s storage refused it: { $why }
+disk-closed = this browser does not open its storage ({ $why }). In a private window nothing can be kept: use an ordinary one
+disk-took-back = the browser took the entry back and gave no reason
+browser-no-random = this browser gives no random numbers; use another one
+browser-no-hash = this browser cannot name files by their SHA-256; open the app by https
+browser-no-bytes = the browser gave no bytes
+refused-not-paired = this device is not paired with the server; pair it, nothing on it is lost
+refused-removed = this device was removed from the server; what is not copied yet stays on it
+refused-no-such-job = the server has no such job for this device
+refused-missing-changes = entries before those sent are not on the server yet
+refused-other-log = the server’s copy is not the one this device has read; everything is compared again
+refused-change = an entry does not fit: { $why }
+refused-unreadable = what arrived could not be read: { $why }
+refused-too-large = too large: { $why }
+refused-wrong-offset = the upload goes on from elsewhere
+refused-damaged = what arrived of the photo has another SHA-256 than its name
+refused-busy = the server is busy; this is tried again by itself
+refused-full = the server’s disk is full; what is on this device stays there
+refused-other = the server could not do it; this is tried again by itself
 shell-settings = Settings
 shell-theme = Look
 shell-theme-light = Light

@@ -4,6 +4,7 @@ act-defect = defecto visto, { $what }
 act-note = nota, { $what }
 act-reading = lectura, { $what }
 act-photo = foto
+act-memo = nota de voz, { $what }
 act-finding = hallazgo, { $what }
 act-decision = decisión sobre un hallazgo
 act-equipment = equipo, { $what }
@@ -33,6 +34,12 @@ refusal-no-instrument = No hay ningún instrumento «{ $instrument }» en la lis
 refusal-no-instrument-name = Dé un nombre al instrumento.
 refusal-no-photo = No existe esa foto.
 refusal-photo-there = Esta foto ya está.
+refusal-memo-type = Una grabación del tipo «{ $type }» no se puede guardar. Se aceptan: { $types }.
+refusal-memo-there = Esta nota de voz ya está.
+refusal-memo-empty = No se grabó nada. Hable al menos un segundo.
+refusal-memo-long = La grabación dura { $minutes } min; se guardan como máximo { $most } min.
+refusal-memo-struck = Esta nota de voz ya está tachada.
+refusal-no-memo = No hay tal nota de voz.
 refusal-no-finding = Ese hallazgo ya no existe.
 refusal-no-title = Dé un título al hallazgo.
 refusal-no-reason = Diga por qué.
@@ -44,6 +51,8 @@ refusal-wait-over = Esta espera ya terminó.
 refusal-nothing-to-undo = No hay nada que deshacer.
 refusal-nothing-to-redo = No hay nada que rehacer.
 refusal-changed-since = Otra persona cambió lo mismo después, así que queda como está.
+refusal-record-newer = Este encargo lo escribió una versión más nueva. Actualice la aplicación en este dispositivo e introdúzcalo de nuevo.
+refusal-device-twice = Este dispositivo volvió a una copia anterior, y su trabajo posterior se conoce en otra parte. Emparéjelo de nuevo e introdúzcalo de nuevo.
 refusal-record = No se pudo anotar: { $why }
 refusal-no-number = Dé un número al encargo.
 refusal-no-plan = No hay ningún plan «{ $plan }».
@@ -57,7 +66,12 @@ verdict-within-unconfirmed = dentro de un límite sin confirmar
 verdict-beyond-practice = fuera de la práctica común
 verdict-beyond-unconfirmed = fuera de un límite sin confirmar
 verdict-no-limit = sin límite
-verdict-sentence = { $verdict }: { $bound } ({ $source })
+bound-at-most = como máximo { $most }
+bound-at-least = como mínimo { $least }
+bound-between = de { $least } a { $most }
+bound-one-of = { $words }
+note-build-date = No se aplica { $section }: depende del día en que se construyó la unidad, que no consta.
+as-it-stands = { $text }
 footing-build = obligación del fabricante al construir
 footing-in-use = regla para unidades en uso
 footing-good-practice = buena práctica
@@ -110,6 +124,8 @@ gap-no-photo = falta la foto
 gap-undecided = sin decidir: mida otra vez, o mejor
 gap-no-evidence = un hallazgo sin lectura ni foto
 gap-calibration = calibración
+gap-calibration-ran-out = su calibración venció el { $day }, antes de la visita
+gap-calibration-none = no consta ninguna calibración
 gap-wait-running = su espera corre
 
 ## Screens: going about
@@ -257,6 +273,27 @@ photo-caption = Qué muestra
 photo-save = Guardar leyenda
 photo-take-off = Quitar del punto
 
+## Screens: voice memos
+memo-title = Notas de voz
+memo-hint = Se guardan con el encargo y en su paquete; no forman parte del informe.
+memo-record = Grabar una nota
+memo-asking = Esperando al micrófono …
+memo-recording = Grabando: { $time }
+memo-stop = Parar y guardar
+memo-keeping = La nota se está guardando …
+memo-play = Escuchar, { $time }
+memo-playing = Parar, { $time }
+memo-strike = Tachar la nota de { $time }
+memo-not-kept = La nota de voz no está guardada: { $why }
+memo-large = tiene { $size } MB, y se guardan como máximo { $most } MB
+memo-ended = La nota terminó por sí sola a los { $minutes } min y está guardada. Grabe otra para seguir.
+memo-blocked = El navegador bloquea el micrófono en esta página. Permítalo en los ajustes del navegador para esta página e inténtelo de nuevo. Todo lo demás funciona sin él.
+memo-no-microphone = El navegador no encuentra ningún micrófono en este dispositivo.
+memo-microphone-busy = El micrófono está en uso en otra parte. Cierre la otra aplicación e inténtelo de nuevo.
+memo-unsupported = Este navegador no puede grabar sonido aquí. Hace falta un navegador más nuevo y una página abierta por https.
+memo-broken = No se pudo hacer la grabación: { $why }
+memo-not-here = Su sonido no está en este dispositivo y el servidor no responde. Inténtelo de nuevo con señal.
+
 ## Screens: findings
 findings-title = Hallazgos
 findings-none = Ningún hallazgo hasta ahora.
@@ -283,6 +320,74 @@ when-before-use = antes del uso
 when-soon = pronto
 when-in-time = a su tiempo
 
+## Screens: what comes next
+ahead-title = ¿Y ahora?
+ahead-open = ¿Y ahora?
+ahead-people = Quién está
+ahead-one = Una persona
+ahead-two = Dos personas
+ahead-ends = Todo hecho hacia las { $clock }, en { $time }
+ahead-nothing = No queda nada por hacer.
+ahead-looking = Se busca un buen orden …
+ahead-reordered = El orden cambió: ahorra tiempo o respeta un límite.
+ahead-now = Ahora
+ahead-now-of = Ahora, persona { $number }
+ahead-person = persona { $number }
+ahead-idle = { $count ->
+    [one] se puede empezar en un minuto
+   *[other] se puede empezar en { $count } min
+}
+ahead-return = Tomar la lectura: { $what }
+ahead-set = En el sitio: { $what }
+ahead-unset = En el sitio, terminar: { $what }
+ahead-done = Hecho
+ahead-waits = Esperas en curso
+ahead-after = Después
+ahead-blocked = Bloqueado por lo que se dejó ({ $count })
+ahead-late = No se encontró ningún orden que respete todos los límites de tiempo: una espera puede durar demasiado. Empiece por las esperas.
+ahead-no-plan = No se puede planear la visita: { $why }. La línea de paradas funciona como antes.
+ahead-safety = Un plan no hace nada seguro: las normas locales, los manuales de los fabricantes y las personas con licencia van antes.
+why-starts-wait = inicia una espera de { $time }: cuanto antes, mejor
+why-ends-wait = { $time } después de su inicio
+why-ends-wait-most = { $time } después de su inicio; sirve hasta { $most }
+why-ends-wait-late = { $time } después de su inicio, y sirve solo hasta { $most }: demasiado tarde
+why-wait-ended = su espera terminó y falta su lectura
+why-makes-safe = { $more ->
+    [0] hace seguro esto: { $what }
+   *[other] hace seguro esto: { $what } y { $more } más
+}
+why-opens-the-way = { $more ->
+    [0] va antes de: { $what }
+   *[other] va antes de: { $what } y { $more } más
+}
+why-needed = { $more ->
+    [0] hace falta para: { $what }
+   *[other] hace falta para: { $what } y { $more } más
+}
+why-guards = va antes de lograr esto: { $what }
+why-guards-end = va antes de terminar esto: { $what }
+why-while-so = mientras esto es así: { $what }
+why-while-not-so = mientras esto no es así: { $what }
+why-leaves = deja el sitio como se encontró
+why-window = solo a ciertas horas
+why-same-place = en el mismo lugar
+why-near = a { $time } a pie
+blocked-safety = se dejó el paso de seguridad anterior: { $what }
+blocked-start = se dejó lo que lo inicia: { $what }
+blocked-guard = necesita esto: { $state }; y se dejó lo que va antes: { $what }
+blocked-state = necesita esto, que ahora no se puede lograr: { $state }
+site-caution-shore-power-on = Interruptor principal apagado, el poste comprobado antes de enchufar. Nadie toca el metal de la unidad hasta hacer la prueba de tensión en su superficie, y de nuevo después de cada cambio.
+site-caution-gas-on = Todos los quemadores cerrados, sin llama, sin interruptores, puertas abiertas. Se abre despacio; si huele a gas, cierre, todos fuera, y pida ayuda desde fuera.
+site-caution-water-main = Grifos cerrados, un regulador en la manguera; alguien vigila dentro mientras sube la presión.
+site-caution-water-pump = La bomba arranca sola: los dedos fuera de su tapa.
+site-caution-tanks-filled = Nadie debajo de tanques llenos.
+site-caution-generator-on = El escape mata: al aire libre, puertas y ventanas cerradas, la alarma de monóxido de carbono en marcha, nadie dormido dentro.
+site-caution-slide-outs = El camino libre dentro y fuera, nadie debajo ni en su recorrido, las manos lejos de los bordes.
+site-caution-awnings-out = No con viento; los brazos están bajo tensión de resorte.
+site-caution-unit-level = Primero las ruedas calzadas; nadie debajo ni dentro mientras se mueven los gatos.
+site-caution-coupling = Ruedas calzadas; nadie entre la unidad y el vehículo tractor.
+site-caution-uncoupling = Ruedas calzadas antes de soltar nada.
+
 ## Screens: waits, search, what is left
 waits-title = Esperas
 waits-none = No corre ninguna espera.
@@ -292,6 +397,15 @@ waits-too-long = Ha corrido demasiado para servir
 waits-untouched = No tocar: { $what }
 waits-start = Empezar la espera
 waits-end = Terminar la espera
+waits-of-use = { $count ->
+    [one] sirve un minuto más
+   *[other] sirve { $count } min más
+}
+alerts-offer = Cuando una espera termina, este dispositivo puede avisarle también con otra aplicación delante. El navegador se lo pregunta una vez.
+alerts-allow = Que me avise
+alerts-granted = Los avisos están permitidos. En segundo plano el navegador puede dormir la página: entonces el aviso llega tarde, o cuando usted vuelve. Con la aplicación delante llega a tiempo.
+alerts-denied = El navegador rechaza los avisos de esta página. Con la aplicación delante suena igualmente. Para avisos en segundo plano, permita las notificaciones en los ajustes del navegador para esta página.
+alerts-unsupported = Este navegador avisa solo con la aplicación delante. En un iPhone o iPad, añada la aplicación a la pantalla de inicio y ábrala allí: entonces se pueden permitir los avisos.
 waits-go = Ir al punto
 search-title = Buscar
 search-label = Cualquier palabra
@@ -369,6 +483,12 @@ shell-line-waiting = No se alcanza el servidor; se intenta de nuevo solo
 shell-line-off = Sin red: todo se guarda en este dispositivo
 shell-line-shut-out = El servidor ya no acepta este dispositivo
 shell-line-unpaired = Sin emparejar con un servidor
+shell-alarm-hurry = { $count ->
+    [one] Vuelva ahora, queda un minuto: { $what }
+   *[other] Vuelva ahora, quedan { $count } min: { $what }
+}
+shell-alarm-too-long = Duró demasiado para servir: { $what }
+shell-alarm-go = A las esperas
 shell-alarm = Hora de volver: { $what }
 shell-photo-not-kept = La foto no se guardó: { $why }
 shell-pairing = Emparejar
@@ -414,6 +534,26 @@ shell-new-plan = Plan
 shell-new-equipment = Se toma lo que suele estar instalado; se cambia en la página inicial del trabajo.
 shell-new-incomplete = Escriba el número del trabajo y su nombre.
 shell-new-make = Crear el trabajo
+disk-full = el almacenamiento de este dispositivo está lleno. Lo guardado antes sigue ahí; haga sitio en el dispositivo y se intenta de nuevo por sí solo
+disk-refused = el almacenamiento del navegador lo rechazó: { $why }
+disk-closed = este navegador no abre su almacenamiento ({ $why }). En una ventana privada no se puede guardar nada: use una normal
+disk-took-back = el navegador retiró la entrada sin dar razón
+browser-no-random = este navegador no da números aleatorios; use otro
+browser-no-hash = este navegador no puede nombrar archivos por su SHA-256; abra la aplicación por https
+browser-no-bytes = el navegador no entregó los bytes
+refused-not-paired = este dispositivo no está emparejado con el servidor; emparéjelo, no se pierde nada de él
+refused-removed = este dispositivo se retiró del servidor; lo que no está copiado sigue en él
+refused-no-such-job = el servidor no tiene tal encargo para este dispositivo
+refused-missing-changes = faltan en el servidor entradas anteriores a las enviadas
+refused-other-log = la copia del servidor no es la que leyó este dispositivo; se compara todo de nuevo
+refused-change = una entrada no encaja: { $why }
+refused-unreadable = no se pudo leer lo que llegó: { $why }
+refused-too-large = demasiado grande: { $why }
+refused-wrong-offset = la subida sigue desde otro punto
+refused-damaged = lo que llegó de la foto tiene otro SHA-256 que su nombre
+refused-busy = el servidor está ocupado; se intenta de nuevo por sí solo
+refused-full = el disco del servidor está lleno; lo que hay en este dispositivo se queda en él
+refused-other = el servidor no pudo hacerlo; se intenta de nuevo por sí solo
 shell-settings = Ajustes
 shell-theme = Aspecto
 shell-theme-light = Claro

@@ -11,6 +11,12 @@ self.addEventListener('message', (event) => {
   if (event.data === 'activate-now') self.skipWaiting();
 });
 
+// An alert that was tapped opens the app at what it is about.
+self.addEventListener('notificationclick', (event) => {
+  event.notification.close();
+  event.waitUntil(open(event.notification.data ?? '/jobs'));
+});
+
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
@@ -43,4 +49,11 @@ async function answer(request, url) {
   const cache = await caches.open(VERSION);
   const kept = await cache.match(url.pathname);
   return kept ?? fetch(request);
+}
+
+async function open(path) {
+  const [page] = await self.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  if (!page) return self.clients.openWindow(`/#${path}`);
+  page.postMessage(path);
+  return page.focus();
 }

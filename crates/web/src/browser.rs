@@ -56,7 +56,7 @@ pub(crate) fn random<const N: usize>() -> Result<[u8; N], String> {
     crypto
         .and_then(|crypto| crypto.get_random_values_with_u8_array(&mut bytes).ok())
         .map(|_| bytes)
-        .ok_or_else(|| "this browser gives no random numbers; use another one".to_owned())
+        .ok_or_else(|| crate::app::app().texts().say("browser-no-random"))
 }
 
 /// The SHA-256 of some bytes, by the browser, which does it beside the page.
@@ -64,7 +64,7 @@ pub(crate) async fn sha256(bytes: &js_sys::ArrayBuffer) -> Result<[u8; 32], Stri
     let promise = window()
         .and_then(|window| window.crypto().ok())
         .and_then(|crypto| crypto.subtle().digest_with_str_and_buffer_source("SHA-256", bytes).ok())
-        .ok_or("this browser cannot name photos by their SHA-256; open the app by https")?;
+        .ok_or_else(|| crate::app::app().texts().say("browser-no-hash"))?;
     let digest = JsFuture::from(promise).await.map_err(|error| said(&error))?;
     let bytes = js_sys::Uint8Array::new(&digest).to_vec();
     bytes.try_into().map_err(|_| "the browser's SHA-256 has not 32 bytes".to_owned())
@@ -138,4 +138,16 @@ pub(crate) fn call(
 ) -> Result<JsValue, JsValue> {
     let function: Function = Reflect::get(object, &method.into())?.dyn_into()?;
     function.apply(object, &arguments.iter().collect::<js_sys::Array>())
+}
+
+/// Does something and writes on the browser's own timeline how long it took.
+pub(crate) fn measure<R>(name: &str, act: impl FnOnce() -> R) -> R {
+    let begin = format!("{name} begins");
+    mark(&begin);
+    let done = act();
+    if let Some(performance) = window().and_then(|window| window.performance()) {
+        drop(performance.measure_with_start_mark(name, &begin));
+        performance.clear_marks_with_mark_name(&begin);
+    }
+    done
 }

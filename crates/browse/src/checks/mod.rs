@@ -4,14 +4,17 @@ mod access;
 mod alone;
 mod fault;
 mod kill;
+mod memos;
 mod offline;
 mod pairing;
 mod photos;
 mod pictures;
+mod schedule;
 mod speed;
 mod two;
 mod update;
 mod visit;
+mod waits;
 
 use std::{fs, path::PathBuf};
 
@@ -37,6 +40,9 @@ pub(crate) const ALL: &[Check] = &[
     ("visit", "sixty points done offline are the same in the server's assessment", visit::check),
     ("two", "two devices edit one job at once; both keep everything", two::check),
     ("photos", "two hundred photos of one job, each kept and copied", photos::check),
+    ("waits", "a wait that is over rings, after a kill too; what is refused is said", waits::check),
+    ("memos", "a voice memo is kept, played, copied, listed and packed", memos::check),
+    ("schedule", "what comes next, with its reason, planned anew after each act", schedule::check),
     ("kill", "a browser killed at any moment has lost nothing that it said was kept", kill::check),
     ("fault", "server, line and browsers fail at random: what was promised is there", fault::check),
     ("alone", "two tabs never write at once", alone::check),

@@ -1,10 +1,12 @@
 //! What each screen shows, as plain data: nothing here decides, nothing is stored.
 
+mod ahead;
 mod findings;
 mod instruments;
 mod kit;
 mod left;
 mod line;
+mod memos;
 mod opening;
 mod point;
 mod reasons;
@@ -12,12 +14,15 @@ mod search;
 mod sites;
 mod stop;
 mod waits;
+mod why;
 
+pub use ahead::{Ahead, Doing, NextStep, NextStop};
 pub use findings::{FindingRow, FindingStanding};
 pub use instruments::{Calibration, InstrumentRow};
 pub use kit::KitItem;
 pub use left::{Left, LeftRow};
 pub use line::{Line, PlanView, StopRow};
+pub use memos::MemoRow;
 pub use opening::{EquipmentRow, Opening};
 pub use point::{DefectRow, Entered, Pad, PhotoRow, PointView, ReadingInput, ReadingView};
 pub use reasons::{REASONS, Reason};
@@ -25,3 +30,4 @@ pub use search::{Hit, HitKind};
 pub use sites::{StateNeed, StateRow};
 pub use stop::{PointRow, PointState, StopView};
 pub use waits::{RunningWait, WaitState};
+pub use why::site_caution;

@@ -4,7 +4,7 @@ use inspection::{InstrumentId, Outcome, PhotoId, PointId, ReadingId};
 use plan::{HalfMinutes, PlannedWait, Point, Positions, ReadingForm, ReadingPlan};
 use quantity::{Unit, UnitSystem};
 
-use super::{FindingRow, PointState, StateNeed};
+use super::{FindingRow, MemoRow, PointState, StateNeed};
 use crate::entry::{unit_choices, words};
 use crate::{Valued, Visit};
 
@@ -53,6 +53,8 @@ pub struct PointView {
     pub findings: Vec<FindingRow>,
     /// Photos of it, in time.
     pub photos: Vec<PhotoRow>,
+    /// Voice memos spoken here that stand, in time.
+    pub memos: Vec<MemoRow>,
     /// Entries that could not be read, in sentences.
     pub problems: Vec<String>,
     /// The points before and behind it at the same stop.
@@ -214,6 +216,7 @@ impl Visit {
                     position: photo.position.clone(),
                 })
                 .collect(),
+            memos: self.memos(id),
             problems: assessed.problems,
             neighbours: (
                 neighbour(at.and_then(|at| at.checked_sub(1))),

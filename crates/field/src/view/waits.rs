@@ -29,6 +29,8 @@ pub struct RunningWait {
     pub state: WaitState,
     /// Seconds until it is over; 0 when it is.
     pub seconds_left: i64,
+    /// Whole minutes, rounded up, that it is of use for still; none while it runs, and where that does not matter.
+    pub minutes_of_use: Option<i64>,
     /// It is over: time to go back.
     pub over: bool,
 }
@@ -78,6 +80,10 @@ impl Visit {
                     ends_unix_seconds: ends,
                     latest_unix_seconds: latest,
                     state,
+                    minutes_of_use: latest.filter(|_| state == WaitState::Over).map(|latest| {
+                        let left = latest - now.unix_seconds;
+                        left / 60 + i64::from(left % 60 > 0)
+                    }),
                     seconds_left: (ends - now.unix_seconds).max(0),
                     over: state != WaitState::Running,
                 }

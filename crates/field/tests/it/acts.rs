@@ -1,7 +1,7 @@
 //! Acts that are refused with a sentence, and what they leave.
 
-use field::{Act, Answer, Entering, UnitSystem};
-use inspection::{Outcome, PointId};
+use field::{Act, Answer, Entering, MemoSpoken, UnitSystem};
+use inspection::{MemoId, Outcome, PointId};
 
 use crate::visits::{demo_visit, minute};
 
@@ -84,4 +84,63 @@ fn not_fitted_and_a_reading_exclude_each_other() {
     assert_eq!(visit.inspection().points[&point].outcome, Outcome::NotFitted);
     let said = visit.act(enter("tyres", "pressure", "left_front", "65"), minute(4)).unwrap_err();
     assert_eq!(said.key, "refusal-not-fitted");
+}
+
+fn spoken(digit: &str, point: &str, milliseconds: u64) -> Act {
+    Act::AddMemo(MemoSpoken {
+        id: MemoId(digit.repeat(64)),
+        point: point.into(),
+        media_type: "audio/webm;codecs=opus".into(),
+        milliseconds,
+        began: None,
+    })
+}
+
+#[test]
+fn a_voice_memo_stands_at_its_point_and_can_be_taken_back_and_struck_out() {
+    let mut visit = demo_visit();
+    let point = PointId::from("tyres");
+    visit.act(spoken("b", "tyres", 4_001), minute(5)).unwrap();
+    visit.act(spoken("a", "tyres", 1), minute(3)).unwrap();
+    visit.act(spoken("c", "smoke_alarm", 2_000), minute(4)).unwrap();
+    let rows = visit.memos(&point);
+    let seen: Vec<(&str, u32)> = rows.iter().map(|row| (&row.id.0[..1], row.seconds)).collect();
+    // In the order in which they were spoken, each second begun counted.
+    assert_eq!(seen, [("a", 1), ("b", 5)]);
+    assert_eq!((rows[0].media_type, rows[0].by.as_str()), ("audio/webm", "Dane Hollworth"));
+    assert_eq!(visit.point(&point, UnitSystem::Us).unwrap().memos, rows);
+    // A memo says nothing of what became of the point.
+    assert!(!visit.inspection().points.contains_key(&point));
+
+    let strike = Act::StrikeMemo { memo: rows[0].id.clone(), reason: "wrong unit".into() };
+    visit.act(strike.clone(), minute(6)).unwrap();
+    assert_eq!(visit.memos(&point), rows[1..]);
+    assert_eq!(visit.act(strike, minute(6)).unwrap_err().key, "refusal-memo-struck");
+    visit.undo(minute(7)).unwrap();
+    assert_eq!(visit.memos(&point), rows);
+    visit.redo(minute(8)).unwrap();
+    assert_eq!(visit.memos(&point), rows[1..]);
+    visit.undo(minute(9)).unwrap();
+    visit.undo(minute(9)).unwrap();
+    assert_eq!(visit.memos(&PointId::from("smoke_alarm")), []);
+    assert_eq!(visit.inspection().memos.len(), 3, "nothing is deleted");
+}
+
+#[test]
+fn a_recording_that_cannot_be_kept_is_refused_with_a_sentence() {
+    let with_type = |media_type: &str| match spoken("a", "tyres", 2_000) {
+        Act::AddMemo(memo) => Act::AddMemo(MemoSpoken { media_type: media_type.into(), ..memo }),
+        other => other,
+    };
+    check(&with_type("video/webm"), "refusal-memo-type");
+    check(&with_type(""), "refusal-memo-type");
+    check(&spoken("a", "tyres", 0), "refusal-memo-empty");
+    check(&spoken("a", "tyres", 3_600_001), "refusal-memo-long");
+    check(&spoken("a", "wings", 2_000), "refusal-no-point");
+    check(&Act::StrikeMemo { memo: "a".into(), reason: "x".into() }, "refusal-no-memo");
+    check(&Act::StrikeMemo { memo: "a".into(), reason: " ".into() }, "refusal-no-reason");
+    let mut visit = demo_visit();
+    visit.act(spoken("a", "tyres", 2_000), minute(0)).unwrap();
+    let said = visit.act(spoken("a", "tyres", 2_000), minute(1)).unwrap_err();
+    assert_eq!(said.key, "refusal-memo-there");
 }

@@ -3,9 +3,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use field::{
-    Act, Answer, Entering, FindingWritten, PhotoTaken, UnitSystem, Visit, view::FindingStanding,
+    Act, Answer, Entering, FindingWritten, MemoSpoken, PhotoTaken, UnitSystem, Visit,
+    view::FindingStanding,
 };
-use inspection::{Inspection, PhotoId, PointId, TimeToAct, Use};
+use inspection::{Inspection, MemoId, PhotoId, PointId, TimeToAct, Use};
 use proptest::prelude::*;
 
 use crate::visits::{minute, visit_of};
@@ -100,6 +101,8 @@ enum Doing {
     Strike(u8),
     Photo(u8, usize),
     Place(u8, Option<usize>),
+    Speak(u8, usize),
+    Unsay(u8),
     Write(u8),
     Rewrite(u8, u8),
     Confirm(u8),
@@ -123,6 +126,8 @@ fn doing() -> impl Strategy<Value = Doing> {
         any::<u8>().prop_map(Doing::Strike),
         (0..4u8, 0..2usize).prop_map(|(photo, point)| Doing::Photo(photo, point)),
         (0..4u8, prop::option::of(0..2usize)).prop_map(|(photo, point)| Doing::Place(photo, point)),
+        (0..4u8, 0..2usize).prop_map(|(memo, point)| Doing::Speak(memo, point)),
+        any::<u8>().prop_map(Doing::Unsay),
         (0..3u8).prop_map(Doing::Write),
         (any::<u8>(), 0..3u8).prop_map(|(which, text)| Doing::Rewrite(which, text)),
         any::<u8>().prop_map(Doing::Confirm),
@@ -204,6 +209,17 @@ fn act(visit: &Visit, doing: &Doing) -> Option<Act> {
             position: String::new(),
             caption: at.map(|at| format!("caption {at}")),
         },
+        Doing::Speak(which, at) => Act::AddMemo(MemoSpoken {
+            id: MemoId(format!("{which:064}")),
+            point: point(at),
+            media_type: "audio/webm".into(),
+            milliseconds: 1_000,
+            began: None,
+        }),
+        Doing::Unsay(which) => {
+            let all: Vec<&MemoId> = inspection.memos.keys().collect();
+            Act::StrikeMemo { memo: (*pick(&all, which)?).clone(), reason: "no".into() }
+        }
         Doing::Write(which) => Act::WriteFinding(FindingWritten {
             point: (which > 0).then(|| point(usize::from(which) - 1)),
             title: format!("Finding {which}"),
@@ -246,6 +262,7 @@ struct Meaning {
     counting: BTreeSet<(String, String, String, String)>,
     standing: BTreeSet<(String, String, bool, Vec<Use>)>,
     photos: BTreeSet<(String, String, String)>,
+    memos: BTreeSet<(String, String)>,
     running: BTreeSet<String>,
     gas_on: bool,
     values: Vec<String>,
@@ -289,6 +306,12 @@ fn meaning(visit: &Visit) -> Meaning {
             .iter()
             .filter_map(|(id, photo)| Some((id.to_string(), photo.point.clone()?, photo)))
             .map(|(id, point, photo)| (id, point.to_string(), photo.caption.clone()))
+            .collect(),
+        memos: inspection
+            .memos
+            .iter()
+            .filter(|(_, memo)| memo.struck_out.is_none())
+            .map(|(id, memo)| (id.to_string(), memo.point.to_string()))
             .collect(),
         running: inspection
             .waits
@@ -361,6 +384,9 @@ proptest! {
         }
         for id in entered.photos.keys() {
             prop_assert!(now.photos.contains_key(id));
+        }
+        for id in entered.memos.keys() {
+            prop_assert!(now.memos.contains_key(id));
         }
         // And another device reads the same.
         let changes: Vec<Vec<u8>> =

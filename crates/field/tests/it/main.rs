@@ -3,8 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests: a panic says which fact is missing")]
 
 mod acts;
+mod ahead;
 mod demo_sheet;
 mod demo_visit;
+mod edge;
 mod laws;
 mod texts;
 mod views;

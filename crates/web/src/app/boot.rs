@@ -45,6 +45,7 @@ async fn start(app: App) -> Result<(), String> {
     place(Core::new(disk, replica, identity));
     app.restore_settings().await?;
     app.restore_titles().await;
+    app.restore_clocks().await?;
     app.follow_network();
     app.follow_address();
     app.start_clock();

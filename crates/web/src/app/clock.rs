@@ -1,19 +1,38 @@
-//! The clock on the screen, and the alarm of waits that are over.
+//! The clock on the screen, and the clocks of waits: of all jobs on this device, kept beside their records, so that they
+//! ring after a restart whichever job is open.
 
+use std::collections::BTreeMap;
+
+use field::{Due, WaitClock};
 use inspection::WaitId;
 use leptos::prelude::*;
+use serde::{Deserialize, Serialize};
+use sync::JobId;
 use wasm_bindgen::{JsCast as _, closure::Closure};
 
-use super::App;
+use super::{App, core::core};
 use crate::browser::{listen, unix_seconds, window};
 
-/// A wait that is over.
+/// The setting that holds the clocks. They follow from the records, so their loss is mended when a job is opened.
+const CLOCKS: &str = "clocks";
+
+/// A wait that has something to tell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Alarm {
-    /// The wait.
-    pub(crate) id: WaitId,
-    /// Its point's heading.
-    pub(crate) title: String,
+    /// Its job.
+    pub(crate) job: Option<JobId>,
+    /// What it says.
+    pub(crate) words: String,
+}
+
+/// A clock as it is kept.
+#[derive(Serialize, Deserialize)]
+struct Written {
+    job: String,
+    wait: String,
+    title: String,
+    ends: i64,
+    latest: Option<i64>,
 }
 
 impl App {
@@ -31,14 +50,13 @@ impl App {
         if let Some(document) = window.document() {
             listen(&document, "visibilitychange", move |_| self.tick());
         }
-        // A wait that is over shakes the phone once, and again after a restart.
-        Effect::new(move |before: Option<Vec<Alarm>>| {
-            let alarms = self.alarms();
-            let new = alarms.iter().any(|alarm| !before.iter().flatten().any(|old| old == alarm));
-            if new && let Some(window) = crate::browser::window() {
-                window.navigator().vibrate_with_duration(600);
-            }
-            alarms
+        self.start_alerts();
+        Effect::new(move |_| self.follow_waits());
+        // Whatever is due rings once; after a restart all that is due rings again.
+        Effect::new(move |_| {
+            self.clock.track();
+            let clocks: Vec<WaitClock> = self.clocks.get().into_values().flatten().collect();
+            self.ring(&clocks);
         });
     }
 
@@ -46,19 +64,84 @@ impl App {
         let seen = window()
             .and_then(|window| window.document())
             .is_some_and(|document| !document.hidden());
-        // Timers of hidden pages are slowed down by the browser anyway; alarms still come.
-        if seen || self.clock.get_untracked() + 10 <= unix_seconds() {
-            self.clock.set(unix_seconds());
+        let now = unix_seconds();
+        let due = || {
+            self.clocks.with_untracked(|clocks| {
+                let before = self.clock.get_untracked();
+                clocks.values().flatten().any(|one| one.next(before).is_some_and(|at| at <= now))
+            })
+        };
+        // A page that nobody sees is drawn anew only when something is due.
+        if seen || due() {
+            self.clock.set(now);
         }
     }
 
-    /// The open job's waits that are over and not ended.
-    pub(crate) fn alarms(self) -> Vec<Alarm> {
-        self.clock.track();
+    /// Reads the clocks of all jobs as they were kept.
+    pub(super) async fn restore_clocks(self) -> Result<(), String> {
+        let Some(core) = core() else { return Ok(()) };
+        let text = core.disk.setting(CLOCKS).await?;
+        let written: Vec<Written> =
+            text.and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default();
+        let mut clocks: BTreeMap<String, Vec<WaitClock>> = BTreeMap::new();
+        for Written { job, wait, title, ends, latest } in written {
+            let clock = WaitClock { job: job.clone(), wait: WaitId(wait), title, ends, latest };
+            clocks.entry(job).or_default().push(clock);
+        }
+        self.clocks.set(clocks);
+        Ok(())
+    }
+
+    /// Brings the open job's clocks up to date with its record, and keeps them.
+    fn follow_waits(self) {
         let now = self.now();
-        let over =
-            self.visit(|visit| visit.waits(now).into_iter().filter(|wait| wait.over).collect());
-        let over: Vec<field::view::RunningWait> = over.unwrap_or_default();
-        over.into_iter().map(|wait| Alarm { id: wait.id, title: wait.title }).collect()
+        let seen = self.open.get().and_then(|job| {
+            let clocks = self.visit(|visit| visit.wait_clocks(job.as_str(), now))?;
+            Some((job.to_string(), clocks))
+        });
+        let Some((job, clocks)) = seen else { return };
+        let same = self.clocks.with_untracked(|all| {
+            all.get(&job).map_or(clocks.is_empty(), |before| *before == clocks)
+        });
+        if same {
+            return;
+        }
+        self.clocks.update(|all| {
+            if clocks.is_empty() {
+                all.remove(&job);
+            } else {
+                all.insert(job, clocks);
+            }
+        });
+        let written: Vec<Written> = self
+            .clocks
+            .get_untracked()
+            .into_values()
+            .flatten()
+            .map(|WaitClock { job, wait, title, ends, latest }| Written {
+                job,
+                wait: wait.0,
+                title,
+                ends,
+                latest,
+            })
+            .collect();
+        if let Ok(text) = serde_json::to_string(&written) {
+            self.remember(CLOCKS.to_owned(), text);
+        }
+    }
+
+    /// What waits have to tell now, those of all jobs on this device.
+    pub(crate) fn alarms(self) -> Vec<Alarm> {
+        self.open.track();
+        self.titles.track();
+        let now = self.clock.get();
+        let clocks = self.clocks.get().into_values().flatten();
+        let due = clocks.filter_map(|clock| clock.due(now).map(|due: Due| (clock, due)));
+        due.map(|(clock, due)| Alarm {
+            job: JobId::new(&clock.job).ok(),
+            words: self.alarm_words(&clock, due, now),
+        })
+        .collect()
     }
 }

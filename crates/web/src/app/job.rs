@@ -115,6 +115,9 @@ impl App {
                 self.set_title(job.clone(), title);
                 self.open.set(Some(job));
                 self.revision.update(|count| *count += 1);
+                if let Err(why) = self.enter_memos().await {
+                    self.say(why);
+                }
             }
             Err(why) => {
                 self.say(why);
@@ -127,6 +130,9 @@ impl App {
     pub(super) fn close_job(self) {
         let Some(core) = core() else { return };
         *core.opening.borrow_mut() = None;
+        // What was recorded so far is kept, and comes into the record when the job is opened next.
+        self.end_memo();
+        self.stop_playing();
         if core.visit.borrow_mut().take().is_some() {
             self.open.set(None);
             self.forget_pictures();
@@ -200,7 +206,7 @@ impl App {
         }
     }
 
-    fn remember(self, name: String, text: String) {
+    pub(super) fn remember(self, name: String, text: String) {
         let Some(core) = core() else { return };
         spawn_local(async move {
             if let Err(why) = core.disk.set(&[(&name, Some(&text))]).await {

@@ -4,16 +4,20 @@
 //! act takes effect in the visit at once, goes to the disk, and only then to the server; "kept" is what the disk has
 //! said, never what was hoped.
 
+mod alerts;
 mod alone;
 mod boot;
 mod clock;
 mod core;
+mod day;
 mod engine;
 mod identity;
 mod job;
+mod memo;
 mod photo;
 mod picture;
 mod place;
+mod playing;
 mod settings;
 mod standing;
 mod texts;
@@ -21,7 +25,7 @@ mod update;
 
 use std::{cell::Cell, collections::BTreeMap};
 
-use field::{Now, Visit};
+use field::{Now, Visit, WaitClock};
 use leptos::prelude::*;
 use sync::JobId;
 
@@ -30,11 +34,14 @@ use crate::{
     disk::Room,
 };
 
+pub(crate) use alerts::Alerts;
 pub(crate) use alone::take_over;
 pub(crate) use boot::boot;
-pub(crate) use clock::Alarm;
+pub(crate) use day::Planned;
+pub(crate) use memo::Recording;
 pub(crate) use photo::NewPhoto;
 pub(crate) use place::Place;
+pub(crate) use playing::Playing;
 pub(crate) use settings::{Settings, Theme};
 pub(crate) use standing::{Copying, ItemStanding, Keeping, Line};
 pub(crate) use texts::{say, say_with, texts};
@@ -91,6 +98,16 @@ pub(crate) struct App {
     update: RwSignal<bool>,
     /// Photos that are on their way to the disk.
     photos_under_way: RwSignal<usize>,
+    /// Clocks of the waits that run, by job.
+    clocks: RwSignal<BTreeMap<String, Vec<WaitClock>>>,
+    /// What the browser lets this page do when a wait is over.
+    alerts: RwSignal<Alerts>,
+    /// How far a voice memo's recording has come.
+    recording: RwSignal<Recording>,
+    /// Which voice memo is being played.
+    playing: RwSignal<Playing>,
+    /// The schedule of the day.
+    planned: RwSignal<Planned>,
 }
 
 thread_local! {
@@ -127,6 +144,11 @@ impl App {
             room: RwSignal::default(),
             update: RwSignal::default(),
             photos_under_way: RwSignal::default(),
+            clocks: RwSignal::default(),
+            alerts: RwSignal::default(),
+            recording: RwSignal::default(),
+            playing: RwSignal::default(),
+            planned: RwSignal::default(),
         };
         APP.set(Some(app));
         app

@@ -94,9 +94,9 @@ impl App {
     }
 }
 
-/// Waits until the photos before are done: a phone has not the memory for many at once. Whoever has had its turn calls
+/// Waits until the photos and memos before are done: a phone has not the memory for many at once. Whoever has had its turn calls
 /// what is answered.
-async fn turn() -> Function {
+pub(super) async fn turn() -> Function {
     thread_local! {
         static LAST: RefCell<Option<Promise>> = const { RefCell::new(None) };
     }
@@ -111,7 +111,7 @@ async fn turn() -> Function {
 
 async fn bytes_of(blob: &Blob) -> Result<ArrayBuffer, String> {
     let bytes = JsFuture::from(blob.array_buffer()).await.map_err(|error| said(&error))?;
-    bytes.dyn_into().map_err(|_| "the browser gave no bytes".to_owned())
+    bytes.dyn_into().map_err(|_| super::app().texts().say("browser-no-bytes"))
 }
 
 fn blob_of(bytes: &ArrayBuffer, kind: &str) -> Result<Blob, String> {

@@ -1,9 +1,9 @@
 //! What may be said of what is kept here and copied there; every word of it from the replica.
 
 use leptos::prelude::*;
-use sync::{BlobHash, Connection, JobId, JobSummary, Standing};
+use sync::{BlobHash, Connection, JobId, JobSummary, Refusal, Standing};
 
-use super::{App, core::core};
+use super::{App, core::core, say, say_with};
 
 /// Whether what was done is on this device's disk.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -124,7 +124,7 @@ impl App {
             photos_only_here: summary.blobs_only_here,
             bytes_only_here: summary.bytes_only_here,
             all_copied: summary.all_copied(),
-            trouble: summary.trouble.as_ref().map(ToString::to_string),
+            trouble: summary.trouble.as_ref().map(refusal_words),
             line: self.line_now(),
         }
     }
@@ -135,10 +135,29 @@ impl App {
         let connection = core().map(|core| core.replica.borrow().connection());
         match connection {
             _ if !paired => Line::Unpaired,
-            Some(Connection::ShutOut { refusal }) => Line::ShutOut(refusal.to_string()),
+            Some(Connection::ShutOut { refusal }) => Line::ShutOut(refusal_words(&refusal)),
             _ if !online => Line::Off,
             Some(Connection::Waiting { until: _ }) => Line::Waiting,
             Some(Connection::Working) | None => Line::Working,
         }
+    }
+}
+
+/// What the server refused, in the language that is chosen.
+fn refusal_words(refusal: &Refusal) -> String {
+    match refusal {
+        Refusal::NotPaired => say("refused-not-paired"),
+        Refusal::DeviceRemoved => say("refused-removed"),
+        Refusal::NoSuchJob => say("refused-no-such-job"),
+        Refusal::MissingChanges { .. } => say("refused-missing-changes"),
+        Refusal::OtherLog { .. } => say("refused-other-log"),
+        Refusal::ChangeRefused { why, .. } => say_with("refused-change", &[("why", why)]),
+        Refusal::Unreadable { why } => say_with("refused-unreadable", &[("why", why)]),
+        Refusal::TooLarge { why } => say_with("refused-too-large", &[("why", why)]),
+        Refusal::WrongOffset { .. } => say("refused-wrong-offset"),
+        Refusal::BlobDamaged => say("refused-damaged"),
+        Refusal::Busy { .. } => say("refused-busy"),
+        Refusal::ServerFull => say("refused-full"),
+        Refusal::Other => say("refused-other"),
     }
 }

@@ -10,7 +10,7 @@ use web_sys::{
     RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration, ServiceWorkerState,
 };
 
-use super::{App, Keeping, core::core, texts};
+use super::{App, Keeping, Recording, core::core, texts};
 use crate::browser::{listen, wait, window};
 
 /// How often a page that stays open asks for a newer version, milliseconds.
@@ -76,6 +76,7 @@ impl App {
         spawn_local(async move {
             while untrack(|| self.keeping()) == Keeping::Writing
                 || self.photos_under_way.get_untracked() > 0
+                || self.recording.get_untracked() != Recording::Idle
             {
                 wait(50).await;
             }
@@ -116,7 +117,7 @@ impl App {
     }
 }
 
-fn container() -> Option<ServiceWorkerContainer> {
+pub(super) fn container() -> Option<ServiceWorkerContainer> {
     let navigator = window()?.navigator();
     // Absent where the page is not secure.
     js_sys::Reflect::has(&navigator, &"serviceWorker".into())

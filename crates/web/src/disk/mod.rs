@@ -51,11 +51,8 @@ pub(crate) struct Disk {
 impl Disk {
     /// Opens the database; the first time it is made.
     pub(crate) async fn open() -> Result<Self, String> {
-        let refused = |error: &dyn std::fmt::Display| {
-            format!(
-                "this browser does not open its storage ({error}). In a private window nothing can be kept: use an ordinary one"
-            )
-        };
+        let refused =
+            |error: &dyn std::fmt::Display| words("disk-closed", &[("why", &error.to_string())]);
         let factory = Factory::new().map_err(|error| refused(&error))?;
         let mut request = factory.open(NAME, Some(VERSION)).map_err(|error| refused(&error))?;
         request.on_upgrade_needed(|event| {
@@ -104,7 +101,7 @@ async fn finished(transaction: Transaction) -> Result<(), String> {
         (Ok(true), _) => Ok(()),
         (_, Some(error)) => Err(sentence(&error)),
         (Err(error), None) => Err(sentence_of(&error)),
-        (Ok(false), None) => Err("the browser took the entry back and gave no reason".to_owned()),
+        (Ok(false), None) => Err(words("disk-took-back", &[])),
     }
 }
 
@@ -112,19 +109,20 @@ async fn finished(transaction: Transaction) -> Result<(), String> {
 fn sentence(error: &JsValue) -> String {
     match name_of(error).as_deref() {
         Some("QuotaExceededError") => full(),
-        _ => format!("the browser's storage refused it: {}", said(error)),
+        _ => words("disk-refused", &[("why", &said(error))]),
     }
 }
 
 fn sentence_of(error: &idb::Error) -> String {
     let text = error.to_string();
-    if text.contains("QuotaExceeded") {
-        full()
-    } else {
-        format!("the browser's storage refused it: {text}")
-    }
+    if text.contains("QuotaExceeded") { full() } else { words("disk-refused", &[("why", &text)]) }
 }
 
 fn full() -> String {
-    "this device's storage is full. What was kept before is still there; make room on the device, and it is tried again by itself".to_owned()
+    words("disk-full", &[])
+}
+
+/// A sentence in the language that is chosen.
+fn words(key: &str, with: &[(&str, &str)]) -> String {
+    crate::app::app().texts().say_with(key, with)
 }

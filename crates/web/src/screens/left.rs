@@ -42,8 +42,7 @@ pub(super) fn LeftScreen() -> impl IntoView {
 fn Row(row: LeftRow) -> impl IntoView {
     let words = texts().of(&row.what);
     let uses: Vec<String> = row.keeps_open.iter().map(|one| say(use_key(*one))).collect();
-    // A gap of no point says in its own sentence what it is about.
-    let title = if row.title.is_empty() { row.sentence.clone() } else { row.title.clone() };
+    let title = row.title.clone();
     let inside = view! {
         <span class="row-words">
             <span class="row-title">{title}</span>

@@ -45,6 +45,7 @@ pub(super) fn LineScreen() -> impl IntoView {
         </div>
         <div class="act-bar">
             <button on:click=move |_| go(Screen::Opening)>{move || say("line-job")}</button>
+            <button on:click=move |_| go(Screen::Schedule)>{move || say("ahead-open")}</button>
             {move || match next.get() {
                 Some((point, title)) => view! {
                     <button class="primary" on:click=move |_| go(Screen::Point(point.clone()))>

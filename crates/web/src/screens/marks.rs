@@ -49,6 +49,12 @@ pub(super) enum Shape {
     Caution,
     /// A switch.
     Switch,
+    /// A microphone.
+    Microphone,
+    /// An arrow to the right.
+    Play,
+    /// A square.
+    Stop,
 }
 
 impl Shape {
@@ -94,6 +100,11 @@ impl Shape {
                 "M3 7.500h4l1.500-3h7l1.500 3h4v12H3zM12 10a3.500 3.500 0 1 0 0 7a3.500 3.500 0 1 0 0-7"
             }
             Self::Caution => "M12 2.500L22.500 21h-21zM12 9v6M12 17.800v.3",
+            Self::Microphone => {
+                "M12 2.500a3.200 3.200 0 0 0-3.200 3.200v6a3.200 3.200 0 0 0 6.400 0v-6A3.200 3.200 0 0 0 12 2.500M5.500 11.500a6.500 6.500 0 0 0 13 0M12 18v3.500M8.500 21.500h7"
+            }
+            Self::Play => "M7 4v16l12-8z",
+            Self::Stop => "M6 6h12v12H6z",
             Self::Switch => {
                 "M7.500 6.500h9a5.500 5.500 0 0 1 0 11h-9a5.500 5.500 0 0 1 0-11M16.500 9.800a2.200 2.200 0 1 0 0 4.400a2.200 2.200 0 1 0 0-4.400"
             }
@@ -120,7 +131,10 @@ impl Shape {
             | Self::Search
             | Self::Flag
             | Self::Camera
-            | Self::Switch => "mark",
+            | Self::Switch
+            | Self::Microphone
+            | Self::Play
+            | Self::Stop => "mark",
         }
     }
 

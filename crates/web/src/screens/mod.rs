@@ -7,12 +7,14 @@ mod findings;
 mod left;
 mod line;
 mod marks;
+mod memos;
 mod navigation;
 mod opening;
 mod photo;
 mod plan_view;
 mod point;
 mod reading;
+mod schedule;
 mod search;
 mod states;
 mod stop;
@@ -52,6 +54,8 @@ pub(crate) enum Screen {
     Search,
     /// What is left before leaving.
     Left,
+    /// What comes next, and why.
+    Schedule,
 }
 
 impl Screen {
@@ -71,6 +75,7 @@ impl Screen {
             Self::States => "site".to_owned(),
             Self::Search => "search".to_owned(),
             Self::Left => "left".to_owned(),
+            Self::Schedule => "schedule".to_owned(),
         }
     }
 
@@ -95,6 +100,7 @@ impl Screen {
             "site" => Self::States,
             "search" => Self::Search,
             "left" => Self::Left,
+            "schedule" => Self::Schedule,
             _ => return None,
         })
     }
@@ -155,6 +161,7 @@ pub(crate) fn JobScreen() -> impl IntoView {
             Screen::States => view! { <states::StatesScreen/> }.into_any(),
             Screen::Search => view! { <search::SearchScreen/> }.into_any(),
             Screen::Left => view! { <left::LeftScreen/> }.into_any(),
+            Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
         }}
         <navigation::Navigation screen/>
     }

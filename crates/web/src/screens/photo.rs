@@ -83,7 +83,7 @@ fn take(event: &web_sys::Event, point: &PointId, evidence: bool) {
 #[component]
 fn Tile(photo: PhotoRow) -> impl IntoView {
     let picture = app().picture(photo.id.as_str());
-    let standing = standing_words(&photo.id);
+    let standing = standing_words(photo.id.as_str());
     let name =
         if photo.caption.is_empty() { say("photo-no-caption") } else { photo.caption.clone() };
     let (alt, id) = (name.clone(), photo.id.clone());
@@ -101,9 +101,9 @@ fn Tile(photo: PhotoRow) -> impl IntoView {
     }
 }
 
-/// What is true of a photo: kept here, copied there.
-fn standing_words(id: &PhotoId) -> impl Fn() -> String + Send + Sync + Clone + use<> {
-    let standing = app().photo_standing(id.as_str());
+/// What is true of a photo or memo: kept here, copied there.
+pub(super) fn standing_words(id: &str) -> impl Fn() -> String + Send + Sync + Clone + use<> {
+    let standing = app().photo_standing(id);
     move || match standing.get() {
         None => say("photo-elsewhere"),
         Some(item) => match &item.standing {
@@ -132,7 +132,7 @@ pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
     });
     let caption = RwSignal::new(photo.get_untracked().map(|it| it.0).unwrap_or_default());
     let full = app().full(id.as_str());
-    let standing = standing_words(&id);
+    let standing = standing_words(id.as_str());
     let (named, removed) = (id.clone(), id.clone());
     view! {
         <h1>{move || photo.get().and_then(|it| it.2).unwrap_or_else(|| say("photo-nowhere"))}</h1>

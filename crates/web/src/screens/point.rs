@@ -8,11 +8,12 @@ use leptos::prelude::*;
 use super::answer::AnswerBar;
 use super::findings::FindingCard;
 use super::marks::{Icon, Shape};
+use super::memos::Memos;
 use super::photo::Photos;
 use super::reading::ReadingPad;
 use super::states::StateBar;
 use super::verdict::ValuedView;
-use super::waits::{WaitWords, running};
+use super::waits::{AlertsOffer, WaitWords, running};
 use super::{Screen, go, seen, units};
 use crate::app::{app, say, say_with};
 
@@ -82,6 +83,7 @@ fn There(id: PointId, point: Seen) -> impl IntoView {
         <Found id=id.clone() point/>
         <Photos id=id.clone() point/>
         <Note id=id.clone() point/>
+        <Memos id=id.clone() point/>
         <AnswerBar id point/>
     }
 }
@@ -164,6 +166,7 @@ fn WaitPart(id: PointId, point: Seen) -> impl IntoView {
                     {move || if runs.get() {
                         view! {
                             {move || mine.get().map(|wait| view! { <WaitWords wait/> })}
+                            <AlertsOffer/>
                             <button on:click=move |_| {
                                 if let Some(wait) = mine.get_untracked() {
                                     app().act(Act::EndWait { wait: wait.id });

@@ -286,7 +286,7 @@ fn Live(typed: Result<Typed, field::Said>) -> impl IntoView {
             {typed.value.map(|value| view! {
                 <p class="figure">{value.value}</p>
                 {value.judged.into_iter().map(|judged| view! { <JudgedView judged/> }).collect_view()}
-                {value.notes.into_iter().map(|note| view! { <p class="source">{note}</p> }).collect_view()}
+                {value.notes.into_iter().map(|note| view! { <p class="source">{texts().of(&note)}</p> }).collect_view()}
             })}
             {typed.computed.into_iter().map(|value| view! { <ValuedView value/> }).collect_view()}
             {typed.findings.into_iter().map(|title| view! {
@@ -337,7 +337,7 @@ fn Stored(current: Memo<Option<Pad>>) -> impl IntoView {
                     <p class="figure">{entered.value.as_ref().map_or_else(|| entered.entry.clone(), |value| value.value.clone())}</p>
                     {entered.value.map(|value| view! {
                         {value.judged.into_iter().map(|judged| view! { <JudgedView judged/> }).collect_view()}
-                        {value.notes.into_iter().map(|note| view! { <p class="source">{note}</p> }).collect_view()}
+                        {value.notes.into_iter().map(|note| view! { <p class="source">{texts().of(&note)}</p> }).collect_view()}
                     })}
                     {times.map(|words| view! { <p class="source">{words}</p> })}
                 </div>

@@ -16,7 +16,7 @@ pub(super) fn JudgedView(judged: Judged) -> impl IntoView {
         <div class="judged">
             <Icon shape=Shape::of_verdict(judged.verdict)/>
             <div class="judged-words">
-                <p class="verdict"><strong>{texts.of(&judged.word())}</strong>" · "{judged.bound.clone()}</p>
+                <p class="verdict"><strong>{texts.of(&judged.word())}</strong>" · "{texts.of(&judged.bound)}</p>
                 {judged.strip.map(|strip| view! { <StripView strip/> })}
                 <p class="source">{source}</p>
                 {judged.instrument_unfit.then(|| view! { <p class="source">{say("verdict-unfit")}</p> })}
@@ -39,7 +39,7 @@ pub(super) fn ValuedView(value: Valued) -> impl IntoView {
             <p class="valued-title">{title}</p>
             <p class="figure">{value.value}</p>
             {value.judged.into_iter().map(|judged| view! { <JudgedView judged/> }).collect_view()}
-            {value.notes.into_iter().map(|note| view! { <p class="source">{note}</p> }).collect_view()}
+            {value.notes.into_iter().map(|note| view! { <p class="source">{texts().of(&note)}</p> }).collect_view()}
         </div>
     }
 }

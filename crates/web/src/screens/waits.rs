@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::marks::{Icon, Shape};
 use super::{Screen, go};
-use crate::app::{app, say, say_with};
+use crate::app::{Alerts, app, say, say_with};
 
 /// The waits under way, asked again every second.
 pub(super) fn running() -> Memo<Vec<RunningWait>> {
@@ -39,10 +39,36 @@ pub(super) fn WaitWords(wait: RunningWait) -> impl IntoView {
     };
     view! {
         <p class="clock" role="timer"><Icon shape/>{words}</p>
+        {wait.minutes_of_use.map(|minutes| view! {
+            <p class="of-use">{say_with("waits-of-use", &[("count", &minutes.to_string())])}</p>
+        })}
         <p>{wait.words}</p>
         {(!wait.untouched.is_empty()).then(|| view! {
             <p class="hint">{say_with("waits-untouched", &[("what", &wait.untouched.join(", "))])}</p>
         })}
+    }
+}
+
+/// What the browser lets the app do when a wait is over: asked for with a tap, and said plainly where it refuses.
+#[component]
+pub(super) fn AlertsOffer() -> impl IntoView {
+    let app = app();
+    let alerts = app.alerts();
+    move || {
+        match alerts.get() {
+        Alerts::NotAsked => view! {
+            <div class="alerts">
+                <p class="hint">{say("alerts-offer")}</p>
+                <button id="alerts" on:click=move |_| app.ask_for_alerts()>{say("alerts-allow")}</button>
+            </div>
+        }
+        .into_any(),
+        Alerts::Allowed => view! { <p class="hint alerts">{say("alerts-granted")}</p> }.into_any(),
+        Alerts::Refused => view! { <p class="hint alerts">{say("alerts-denied")}</p> }.into_any(),
+        Alerts::Unsupported => {
+            view! { <p class="hint alerts">{say("alerts-unsupported")}</p> }.into_any()
+        }
+    }
     }
 }
 
@@ -54,7 +80,7 @@ pub(super) fn WaitsScreen() -> impl IntoView {
         <h1>{move || say("waits-title")}</h1>
         {move || running.get().is_empty().then(|| view! { <p class="quiet">{say("waits-none")}</p> })}
         <ul class="cards">
-            <For each=move || running.get() key=|wait| (wait.id.clone(), wait.seconds_left, wait.over) let:wait>
+            <For each=move || running.get() key=|wait| (wait.id.clone(), wait.seconds_left, wait.over, wait.minutes_of_use) let:wait>
                 {
                     let (point, id) = (wait.point.clone(), wait.id.clone());
                     let title = wait.title.clone();
@@ -71,5 +97,6 @@ pub(super) fn WaitsScreen() -> impl IntoView {
                 }
             </For>
         </ul>
+        {move || (!running.get().is_empty()).then(|| view! { <AlertsOffer/> })}
     }
 }

@@ -2,7 +2,11 @@
 
 use leptos::prelude::*;
 
-use crate::app::{App, Copying, Keeping, Line, Place, app, say, say_with};
+use crate::{
+    app::{App, Copying, Keeping, Line, Place, Recording, app, say, say_with},
+    browser::milliseconds,
+    screens::Screen,
+};
 
 /// A newer version lies ready; only a tap brings it in.
 #[component]
@@ -115,6 +119,36 @@ fn line_words(app: App) -> String {
     }
 }
 
+/// A voice memo that is being recorded: in sight wherever one goes, so that no microphone runs unseen.
+#[component]
+pub(super) fn RecordingBar() -> impl IntoView {
+    let app = app();
+    let recording = app.recording();
+    let stage = Memo::new(move |_| recording.get());
+    view! {
+        <div role="status" class="recording" id="recording">
+            {move || match stage.get() {
+                Recording::Idle => ().into_any(),
+                Recording::Asking => view! { <p class="bar">{say("memo-asking")}</p> }.into_any(),
+                Recording::Keeping => view! { <p class="bar">{say("memo-keeping")}</p> }.into_any(),
+                Recording::Running { since } => {
+                    let time = move || {
+                        app.clock().track();
+                        let seconds = milliseconds().saturating_sub(since) / 1_000;
+                        format!("{}:{:02}", seconds / 60, seconds % 60)
+                    };
+                    view! {
+                        <div class="bar" data-unsaved="true">
+                            <p class="time" aria-live="off">{move || say_with("memo-recording", &[("time", &time())])}</p>
+                            <button class="primary" id="end-memo" on:click=move |_| app.end_memo()>{say("memo-stop")}</button>
+                        </div>
+                    }.into_any()
+                }
+            }}
+        </div>
+    }
+}
+
 /// Waits that are over.
 #[component]
 pub(super) fn Alarms() -> impl IntoView {
@@ -123,7 +157,12 @@ pub(super) fn Alarms() -> impl IntoView {
     view! {
         <div role="alert" class="alarms">
             {move || alarms.get().into_iter().map(|alarm| view! {
-                <p class="bar alarm">{say_with("shell-alarm", &[("what", &alarm.title)])}</p>
+                <div class="bar alarm">
+                    <p>{alarm.words}</p>
+                    {alarm.job.map(|job| view! {
+                        <button on:click=move |_| app.go(Place::Job(job.clone(), Screen::Waits))>{say("shell-alarm-go")}</button>
+                    })}
+                </div>
             }).collect_view()}
         </div>
     }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::{
-    bars::{Alarms, Sentences, TopBar, UpdateBar},
+    bars::{Alarms, RecordingBar, Sentences, TopBar, UpdateBar},
     jobs::Jobs,
     new_job::NewJobScreen,
     pairing::Pairing,
@@ -59,6 +59,7 @@ fn Ready() -> impl IntoView {
             <UpdateBar/>
             <TopBar/>
             <aside class="messages" aria-label=move || say("shell-messages")>
+                <RecordingBar/>
                 <Alarms/>
                 <Sentences/>
             </aside>

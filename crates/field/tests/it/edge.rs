@@ -107,12 +107,11 @@ fn a_gap_of_no_point_says_what_it_is_about_and_what_is_missing() {
     let left = visit.left(UnitSystem::Us);
     let rows: Vec<&LeftRow> = left.other.iter().filter(|row| row.point.is_none()).collect();
     let english = Texts::new(Language::English);
-    let said: Vec<String> =
+    let mut said: Vec<String> =
         rows.iter().map(|row| format!("{}: {}", row.title, english.of(&row.what))).collect();
-    let mut sorted = said.clone();
-    sorted.sort();
+    said.sort();
     assert_eq!(
-        sorted,
+        said,
         [
             "Rule: its calibration ran out on 2026-01-31, before the visit",
             "Smell of mice: a finding without reading or photo",

@@ -4,10 +4,14 @@ use std::path::Path;
 
 use wasm_bindgen_cli_support::Bindgen;
 
-use crate::File;
+use crate::{File, parts};
 
 /// The compiled app and what loads it.
 pub(crate) struct Glue {
+    /// The script that fetches what comes after the start; it names that as its maker did.
+    pub(crate) loader: String,
+    /// What comes after the start.
+    pub(crate) later: Vec<File>,
     /// The script that loads the module; it names the snippets by their names here, with `./` before.
     pub(crate) script: String,
     /// The module as it is loaded.
@@ -16,12 +20,15 @@ pub(crate) struct Glue {
     pub(crate) snippets: Vec<File>,
 }
 
-/// Makes the glue for a module.
-pub(crate) fn make(module: &Path) -> Result<Glue, String> {
-    let said = |error: &dyn std::fmt::Display| format!("{}: {error:#}", module.display());
+/// Makes the glue for a module that was taken apart.
+pub(crate) fn make(folder: &Path) -> Result<Glue, String> {
+    let said = |error: &dyn std::fmt::Display| format!("{}: {error:#}", folder.display());
+    let taken = parts::read(folder)?;
     let mut output = Bindgen::new()
-        .input_path(module)
+        .input_bytes("app", taken.first)
         .out_name("app")
+        // The later part takes them from the first.
+        .keep_lld_exports(true)
         .web(true)
         .map_err(|error| said(&error))?
         .typescript(false)
@@ -42,5 +49,6 @@ pub(crate) fn make(module: &Path) -> Result<Glue, String> {
     );
     snippets.sort();
     let script = output.js().to_owned();
-    Ok(Glue { script, wasm: output.wasm_mut().emit_wasm(), snippets })
+    let wasm = output.wasm_mut().emit_wasm();
+    Ok(Glue { loader: taken.loader, later: taken.later, script, wasm, snippets })
 }

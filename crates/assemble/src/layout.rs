@@ -6,7 +6,7 @@
 
 use sha2::{Digest, Sha256};
 
-use crate::{File, glue::Glue};
+use crate::{File, glue::Glue, parts::LOADER};
 
 /// The parts of the app.
 pub(crate) struct App {
@@ -23,9 +23,14 @@ const WORKER: &str = "sw.js";
 /// Shell files that name others, each after those it names.
 const NAMING: [&str; 2] = ["boot.js", "manifest.webmanifest"];
 
+/// How the names of files begin that come after the start.
+const LATER: &str = "later";
+
 /// Whether a browser loads the file before the app can be used for the first time.
 pub(crate) fn starts_with(name: &str) -> bool {
-    [".html", ".js", ".wasm", ".css"].iter().any(|kind| name.ends_with(kind)) && name != WORKER
+    [".html", ".js", ".wasm", ".css"].iter().any(|kind| name.ends_with(kind))
+        && name != WORKER
+        && !name.starts_with(LATER)
 }
 
 impl App {
@@ -34,7 +39,22 @@ impl App {
     pub(crate) fn lay_out(self) -> Result<Vec<File>, String> {
         let mut named = Named::default();
         named.add("app.wasm", self.glue.wasm);
+        let mut loader = self.glue.loader;
+        for (number, (name, bytes)) in self.glue.later.into_iter().enumerate() {
+            let address = named.add(&format!("{LATER}{number}.wasm"), bytes);
+            let before = format!("\"./{name}\"");
+            if !loader.contains(&before) {
+                return Err(format!("a later part, {name}, is fetched by nobody"));
+            }
+            loader = loader.replace(&before, &format!("\"{address}\""));
+        }
+        let loader = named.add("parts.js", loader.into_bytes());
         let mut script = self.glue.script;
+        for quote in ['"', '\''] {
+            // The name alone also tells the two apart when the module is put together, and stays.
+            let from = |name: &str| format!("from {quote}{name}{quote}");
+            script = script.replace(&from(LOADER), &from(&loader));
+        }
         for (number, (name, bytes)) in self.glue.snippets.into_iter().enumerate() {
             let address = named.add(&format!("snippet{number}.js"), bytes);
             let before = format!("./{name}");
@@ -148,12 +168,15 @@ mod tests {
         App {
             glue: Glue {
                 wasm: b"module".to_vec(),
-                script: "import * as one from './snippets/one-1f/inline0.js'".to_owned(),
+                loader: "fetch(\"./work.wasm\")".to_owned(),
+                later: vec![file("work.wasm", "later")],
+                script: "import * as one from './snippets/one-1f/inline0.js'; import * as two from \"./__wasm_split.js\""
+                    .to_owned(),
                 snippets: vec![file("snippets/one-1f/inline0.js", "export {}")],
             },
             styles: vec![file("00.css", "a{}"), file("10.css", style)],
             shell: vec![
-                file("boot.js", "load('{{app.js}}', '{{app.wasm}}')"),
+                file("boot.js", "load('{{app.js}}', '{{app.wasm}}', '{{parts.js}}')"),
                 file("icon.svg", "<svg/>"),
                 file("index.html", page),
                 file("manifest.webmanifest", "{{icon.svg}}"),
@@ -180,11 +203,16 @@ mod tests {
         let glue = files.iter().find(|(name, _)| name.starts_with("app-") && name.ends_with(".js"));
         let glue = String::from_utf8_lossy(&glue.unwrap().1);
         assert!(glue.contains(&format!("'/app/{}'", text(&files, "snippet0-").0)), "{glue}");
+        let (loader, fetches) = text(&files, "parts-");
+        assert!(glue.contains(&format!("from \"/app/{loader}\"")), "{glue}");
+        assert_eq!(fetches, format!("fetch(\"/app/{}\")", text(&files, "later0-").0));
         for (name, _) in &files {
             let fixed = ["index.html", "sw.js"].contains(&name.as_str());
             assert_eq!(worker.contains(&format!("'/app/{name}'")), !fixed, "{worker}");
             if name.ends_with(".wasm") {
-                assert!(boot.contains(&format!("'/app/{name}'")), "{boot}");
+                let later = name.starts_with("later");
+                assert_eq!(boot.contains(&format!("'/app/{name}'")), !later, "{boot}");
+                assert_eq!(super::starts_with(name), !later, "{name}");
             }
         }
         let (sheet, joined) =

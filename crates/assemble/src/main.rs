@@ -1,4 +1,6 @@
-//! Puts the app together: `assemble MODULE.wasm crates/web INTO [--quick]`. `cargo xtask web` calls it.
+//! Puts the app together: `assemble PARTS crates/web INTO [--quick]`. `cargo xtask web` calls it.
+//!
+//! What works in a job, and the plans that ship, are files of their own: the app starts before they have come.
 //!
 //! Every file but the page and the service worker gets a name with the hash of its content in it, so that a browser may
 //! keep it for ever; the page names those files, and the service worker keeps exactly them, all or none.
@@ -12,6 +14,7 @@
 mod compress;
 mod glue;
 mod layout;
+mod parts;
 
 use std::{
     fs,
@@ -28,8 +31,8 @@ fn main() -> ExitCode {
     words.retain(|word| word != "--quick");
     let quick = words.len() < before;
     let outcome = match words.as_slice() {
-        [module, source, into] => assemble(module.as_ref(), source.as_ref(), into.as_ref(), quick),
-        _ => Err("usage: assemble MODULE.wasm crates/web INTO [--quick]".to_owned()),
+        [parts, source, into] => assemble(parts.as_ref(), source.as_ref(), into.as_ref(), quick),
+        _ => Err("usage: assemble PARTS crates/web INTO [--quick]".to_owned()),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,
@@ -40,23 +43,28 @@ fn main() -> ExitCode {
     }
 }
 
-fn assemble(module: &Path, source: &Path, into: &Path, quick: bool) -> Result<(), String> {
-    let glue = glue::make(module)?;
-    let shell = read_folder(&source.join("shell"))?;
+fn assemble(parts: &Path, source: &Path, into: &Path, quick: bool) -> Result<(), String> {
+    let glue = glue::make(parts)?;
+    let mut shell = read_folder(&source.join("shell"))?;
+    shell.push(("plans.txt".to_owned(), plan::Files::embedded().to_text().into_bytes()));
     let styles = read_folder(&source.join("style"))?;
     let app = layout::App { glue, styles, shell };
     let files = app.lay_out()?;
-    let start_up = write_all(&files, into, quick)?;
+    let (start_up, afterwards) = write_all(&files, into, quick)?;
     println!("the app is in {}: {} files", into.display(), files.len());
     if !quick {
-        println!("to start it, a browser loads {} KB (brotli)", start_up.div_ceil(1000));
+        println!(
+            "to start it, a browser loads {} KB (brotli); {} KB more come afterwards, to work without a network",
+            start_up.div_ceil(1000),
+            afterwards.div_ceil(1000)
+        );
     }
     Ok(())
 }
 
 /// Writes into a folder beside, then puts that in the place of the old one: a server that reads the folder meanwhile
-/// sees one or the other, but for a moment none. Answers how many bytes travel to start the app.
-fn write_all(files: &[File], into: &Path, quick: bool) -> Result<usize, String> {
+/// sees one or the other, but for a moment none. Answers how many bytes travel to start the app, and how many after that.
+fn write_all(files: &[File], into: &Path, quick: bool) -> Result<(usize, usize), String> {
     let said = |path: &Path, error: std::io::Error| format!("{}: {error}", path.display());
     let beside: PathBuf = into.with_extension("new");
     if beside.exists() {
@@ -67,7 +75,7 @@ fn write_all(files: &[File], into: &Path, quick: bool) -> Result<usize, String> 
         let path = beside.join(name);
         fs::write(&path, bytes).map_err(|error| said(&path, error))
     };
-    let mut start_up = 0;
+    let (mut start_up, mut afterwards) = (0, 0);
     for (name, bytes) in files {
         write(name, bytes)?;
         let mut travels = bytes.len();
@@ -79,13 +87,15 @@ fn write_all(files: &[File], into: &Path, quick: bool) -> Result<usize, String> 
         }
         if layout::starts_with(name) {
             start_up += travels;
+        } else {
+            afterwards += travels;
         }
     }
     if into.exists() {
         fs::remove_dir_all(into).map_err(|error| said(into, error))?;
     }
     fs::rename(&beside, into).map_err(|error| said(into, error))?;
-    Ok(start_up)
+    Ok((start_up, afterwards))
 }
 
 /// All files of a folder, by name.

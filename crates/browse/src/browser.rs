@@ -154,6 +154,11 @@ impl Browser {
         lines.filter_map(|line| line["message"].as_str()).collect::<Vec<_>>().join("\n")
     }
 
+    /// What devices do, as WebDriver's actions.
+    pub(crate) fn actions(&self, actions: &Value) -> Outcome<()> {
+        self.ask("POST", "/actions", Some(actions)).map(drop)
+    }
+
     /// Types keys into the element that a selector finds, as a person would.
     pub(crate) fn type_into(&self, selector: &str, text: &str) -> Outcome<()> {
         let element = self.element(selector)?;
@@ -191,6 +196,11 @@ impl Browser {
 
     /// Kills the browser as a phone does that runs out of memory: no script runs any more, nothing is tidied up.
     pub(crate) fn kill(mut self) -> Outcome<()> {
+        self.kill_now()
+    }
+
+    /// The same; what is left can only be dropped.
+    pub(crate) fn kill_now(&mut self) -> Outcome<()> {
         let process = self.process.take().ok_or("the driver did not say which process it is")?;
         // All of its processes: the main one ends the others, but not before they have done some more.
         Command::new("pkill")

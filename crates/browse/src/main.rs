@@ -13,6 +13,8 @@ mod base64;
 mod browser;
 mod checks;
 mod http;
+mod keys;
+mod line;
 mod page;
 mod server;
 

@@ -55,6 +55,11 @@ impl Server {
         }
     }
 
+    /// The port it listens on.
+    pub(crate) fn port(&self) -> u16 {
+        self.port
+    }
+
     /// The app's address.
     pub(crate) fn address(&self) -> String {
         format!("http://127.0.0.1:{}/", self.port)

@@ -29,7 +29,7 @@ pub use day::Day;
 pub use judged::{Judged, Strip, Valued};
 pub use limit::Verdict;
 pub use memo::{MEMO_BYTES_MOST, MEMO_ENDS_AFTER_SECONDS, MEMO_SECONDS_MOST, media_type_of};
-pub use new_job::{NewJob, new_job, plans};
+pub use new_job::{NewJob, Plans, new_job};
 pub use now::Now;
 pub use quantity::UnitSystem;
 pub use said::Said;

@@ -1,7 +1,7 @@
 //! A new job on the phone: the engagement, the unit, and the plan as it stands now.
 
 use inspection::{Dwelling, Job};
-use plan::Files;
+use plan::{Files, Library};
 use record::{Author, Record};
 
 use crate::{Now, Said};
@@ -9,28 +9,50 @@ use crate::{Now, Said};
 /// What a new job begins with.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct NewJob {
-    /// The engagement; its plan is one of [`plans`], and its day that of now if it has none.
+    /// The engagement; its plan is one of [`Plans`], and its day that of now if it has none.
     pub job: Job,
     /// The unit; with no equipment it starts with what such a unit usually has.
     pub dwelling: Dwelling,
 }
 
-/// The plans that ship with the program: id and title.
-#[must_use]
-pub fn plans() -> Vec<(String, String)> {
-    let Ok(library) = plan::load(&Files::embedded()) else { return Vec::new() };
-    library.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
+/// The plans that a new job may follow. The caller brings their files: on the phone they are no part of the program, which
+/// starts without them.
+#[derive(Debug)]
+pub struct Plans {
+    library: Library,
+}
+
+impl Plans {
+    /// Those of data files.
+    ///
+    /// # Errors
+    /// Every problem of the files, a line each.
+    pub fn read(files: &Files) -> Result<Self, String> {
+        let library = plan::load(files).map_err(|problems| {
+            problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+        })?;
+        Ok(Self { library })
+    }
+
+    /// Id and title of each.
+    #[must_use]
+    pub fn titles(&self) -> Vec<(String, String)> {
+        self.library.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
+    }
 }
 
 /// A new job's first changes.
 ///
 /// # Errors
 /// A sentence that says what is missing.
-pub fn new_job(author: &Author, now: Now, new: &NewJob) -> Result<Vec<Vec<u8>>, Said> {
+pub fn new_job(
+    author: &Author,
+    now: Now,
+    new: &NewJob,
+    plans: &Plans,
+) -> Result<Vec<Vec<u8>>, Said> {
     let refuse = |why: String| Said::new("refusal-record").with("why", why);
-    let library = plan::load(&Files::embedded()).map_err(|problems| {
-        refuse(problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))
-    })?;
+    let library = &plans.library;
     let (mut job, mut dwelling) = (new.job.clone(), new.dwelling.clone());
     if job.number.trim().is_empty() {
         return Err(Said::new("refusal-no-number"));

@@ -437,6 +437,7 @@ use-open = open
 
 ## shell: starting, pairing, the list of jobs, settings
 shell-skip = To the screen itself
+shell-work-missing = A part of the app has not come yet. Connect to the server once and try again; afterwards it is kept on this device.
 shell-starting = Nearside is starting …
 shell-reload = Load again
 shell-elsewhere-title = Open in another tab
@@ -531,6 +532,8 @@ shell-new-site = Where it stands
 shell-new-client = Client's name
 shell-new-contact = How to reach the client
 shell-new-plan = Plan
+shell-new-plans-coming = The plans are being read …
+shell-new-plans-missing = The plans cannot be read: { $why }. Connect to the server once and try again; afterwards jobs can be made without a network.
 shell-new-equipment = What is usually fitted is taken over and can be changed on the job's opening page.
 shell-new-incomplete = Fill in the job number and your name.
 shell-new-make = Make the job

@@ -437,6 +437,7 @@ use-open = abierto
 
 ## shell: starting, pairing, the list of jobs, settings
 shell-skip = A la pantalla misma
+shell-work-missing = Una parte de la aplicación no ha llegado todavía. Conéctese una vez al servidor e inténtelo de nuevo; después se queda en este dispositivo.
 shell-starting = Nearside se está iniciando …
 shell-reload = Cargar de nuevo
 shell-elsewhere-title = Abierto en otra pestaña
@@ -531,6 +532,8 @@ shell-new-site = Dónde está
 shell-new-client = Nombre del cliente
 shell-new-contact = Cómo localizar al cliente
 shell-new-plan = Plan
+shell-new-plans-coming = Leyendo los planes …
+shell-new-plans-missing = No se pueden leer los planes: { $why }. Conéctese una vez al servidor e inténtelo de nuevo; después se pueden crear trabajos sin red.
 shell-new-equipment = Se toma lo que suele estar instalado; se cambia en la página inicial del trabajo.
 shell-new-incomplete = Escriba el número del trabajo y su nombre.
 shell-new-make = Crear el trabajo

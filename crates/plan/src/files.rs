@@ -7,6 +7,9 @@ use sha2::{Digest, Sha256};
 use crate::embedded::EMBEDDED;
 use crate::embedded_languages::EMBEDDED_LANGUAGES;
 
+/// The line before each file where several stand in one text; no TOML file can hold it outside a comment.
+const MARK: &str = "#== ";
+
 /// Data files by their path inside the data folder, such as `points/gas/regulator_lockup.toml`.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Files {
@@ -33,6 +36,44 @@ impl Files {
         let (_, files) = EMBEDDED_LANGUAGES.iter().find(|(known, _)| *known == language)?;
         let by_path = files.iter().map(|(path, text)| ((*path).to_owned(), (*text).to_owned()));
         Some(Self { by_path: by_path.collect() })
+    }
+
+    /// All files in one text, each behind a line with its path: the form in which a plan is frozen into a job, and in
+    /// which the shipped files travel to the app.
+    #[must_use]
+    pub fn to_text(&self) -> String {
+        let mut text = String::new();
+        for (path, content) in self.iter() {
+            text.push_str(MARK);
+            text.push_str(path);
+            text.push('\n');
+            text.push_str(content);
+            if !content.ends_with('\n') {
+                text.push('\n');
+            }
+        }
+        text
+    }
+
+    /// The files in such a text. What stands before the first path belongs to none.
+    #[must_use]
+    pub fn from_text(text: &str) -> Self {
+        let mut files = Self::none();
+        let mut path = None;
+        let mut content = String::new();
+        for line in text.split_inclusive('\n') {
+            if let Some(next) = line.strip_prefix(MARK) {
+                if let Some(path) = path.replace(next.trim().to_owned()) {
+                    files.add(path, std::mem::take(&mut content));
+                }
+            } else if path.is_some() {
+                content.push_str(line);
+            }
+        }
+        if let Some(path) = path {
+            files.add(path, content);
+        }
+        files
     }
 
     /// No files.

@@ -129,18 +129,7 @@ impl Library {
         let file = self.plans.iter().find(|plan| plan.id == id)?;
         let points: Vec<Point> =
             self.points.values().filter(|point| includes(file, point)).cloned().collect();
-        let files = self.files_of(file, &points);
-        let mut text = String::new();
-        for (path, content) in files.iter() {
-            text.push_str(MARK);
-            text.push_str(path);
-            text.push('\n');
-            text.push_str(content);
-            if !content.ends_with('\n') {
-                text.push('\n');
-            }
-        }
-        Some(text)
+        Some(self.files_of(file, &points).to_text())
     }
 
     /// Every text that people read, with its name.
@@ -189,30 +178,12 @@ impl Library {
     }
 }
 
-/// The line before each file in a frozen plan; no TOML file can hold it outside a comment.
-const MARK: &str = "#== ";
-
 /// The plan in a frozen text.
 ///
 /// # Errors
 /// Problems of its files, as [`load`] reports them, or that there is not exactly one plan in it.
 pub fn thaw(text: &str) -> Result<Plan, Vec<Problem>> {
-    let mut files = Files::none();
-    let mut path = None;
-    let mut content = String::new();
-    for line in text.split_inclusive('\n') {
-        if let Some(next) = line.strip_prefix(MARK) {
-            if let Some(path) = path.replace(next.trim().to_owned()) {
-                files.add(path, std::mem::take(&mut content));
-            }
-        } else {
-            content.push_str(line);
-        }
-    }
-    if let Some(path) = path {
-        files.add(path, content);
-    }
-    let library = load(&files)?;
+    let library = load(&Files::from_text(text))?;
     let id = library.plans().map(|(id, _)| id.to_owned()).next();
     id.and_then(|id| library.plan(&id)).ok_or_else(|| {
         vec![Problem {

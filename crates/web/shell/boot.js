@@ -1,5 +1,6 @@
 // Starts the app. A failure here comes before any Rust runs, so it is told from here.
-import start from '{{app.js}}';
+import start, { initSync } from '{{app.js}}';
+import { hand } from '{{parts.js}}';
 
 const tell = (what) => {
   const place = document.getElementById('starting') ?? document.body;
@@ -8,6 +9,9 @@ const tell = (what) => {
   line.textContent = what;
   place.replaceChildren(line);
 };
+
+// What comes after the start takes what it shares with the first part from there.
+hand({ initSync });
 
 try {
   await start({ module_or_path: '{{app.wasm}}' });

@@ -20,6 +20,7 @@ use std::{
 pub(crate) const TARGET: &str = "wasm32-unknown-unknown";
 
 const DEBIAN_PACKAGES: &[&str] = &["rustc-web", "cargo-web", "rust-web-src"];
+const DEBIAN_CLIPPY: &[&str] = &["rust-web-clippy"];
 
 /// A compiler that can build for the browser.
 pub(crate) struct Toolchain {
@@ -33,7 +34,38 @@ impl Toolchain {
     /// A build for the browser into its own folder.
     pub(crate) fn build(&self, target: &Path) -> Command {
         let mut command = Command::new(&self.cargo);
-        command.current_dir(root()).args(["build", "--locked", "--target", TARGET, "--target-dir"]);
+        command.arg("build");
+        self.prepare(command, target)
+    }
+
+    /// The same for one crate, whose own compiler takes words after `--`.
+    pub(crate) fn link(&self, target: &Path) -> Command {
+        let mut command = Command::new(&self.cargo);
+        command.arg("rustc");
+        self.prepare(command, target)
+    }
+
+    /// Clippy over the browser's code; Debian's is a package of its own.
+    pub(crate) fn clippy(&self, target: &Path) -> Outcome<Command> {
+        if self.cargo == cargo() {
+            let mut command = Command::new(&self.cargo);
+            command.arg("clippy");
+            return Ok(self.prepare(command, target));
+        }
+        let clippy = self.cargo.with_file_name("cargo-clippy");
+        if !clippy.exists() {
+            install(DEBIAN_CLIPPY)?;
+        }
+        let mut command = Command::new(clippy);
+        command.arg("clippy");
+        let mut command = self.prepare(command, target);
+        // It would else take the first cargo on the search path.
+        command.env("CARGO", &self.cargo);
+        Ok(command)
+    }
+
+    fn prepare(&self, mut command: Command, target: &Path) -> Command {
+        command.current_dir(root()).args(["--locked", "--target", TARGET, "--target-dir"]);
         command.arg(target).env("RUSTC", &self.rustc).stdin(Stdio::null());
         if let Some(sysroot) = &self.sysroot {
             command.env(
@@ -72,7 +104,7 @@ pub(crate) fn toolchain() -> Outcome<Toolchain> {
             && Path::new("/usr/bin/cargo").exists()
     };
     if !has_source() {
-        install_debian_compiler()?;
+        install(DEBIAN_PACKAGES)?;
     }
     let debian_cargo = debian.with_file_name("cargo");
     if has_standard_library(&debian) {
@@ -93,13 +125,13 @@ fn remedies() -> String {
     )
 }
 
-fn install_debian_compiler() -> Outcome {
+fn install(packages: &[&str]) -> Outcome {
     let is_root = answer(Command::new("id").arg("-u")).is_some_and(|id| id.trim() == "0");
     if !on_path("apt-get") || !is_root {
         return Err(remedies());
     }
-    println!("xtask: installing with apt-get, once: {}", DEBIAN_PACKAGES.join(" "));
-    needs::install(DEBIAN_PACKAGES).map_err(|why| format!("{why}\n{}", remedies()))
+    println!("xtask: installing with apt-get, once: {}", packages.join(" "));
+    needs::install(packages).map_err(|why| format!("{why}\n{}", remedies()))
 }
 
 /// Whether a compiler brings the standard library for the browser.

@@ -34,7 +34,7 @@ const USAGE: &str = "\
 Project chores: cargo xtask <chore>
 
   demo [--into DIR]            build `nearside`, make the invented job and its report (DIR: ./demo-job)
-  web [--quick]                build the app for the browser into target/app
+  web [--quick | --lint]       build the app for the browser into target/app
   web-test [--quick | --built]  the app in a real browser, against a real server
   ci [--from STEP | --only STEP]
                                every check there is, in order; the same as continuous integration

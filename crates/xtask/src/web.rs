@@ -10,26 +10,38 @@ use crate::{
 use std::{
     fs,
     path::{Path, PathBuf},
+    process::Command,
     time::{Instant, SystemTime},
 };
 
 const USAGE: &str = "\
-cargo xtask web [--quick]
+cargo xtask web [--quick | --lint]
 
 Compiles the app to WebAssembly and lays it out in target/app: the page, the service worker, and
 every other file under a name that changes with its content. Uses the running toolchain if it has
 wasm32-unknown-unknown, else Debian's own compiler (as root it is installed after saying so).
 The first build takes ten minutes of processor time or more, later ones about half a minute.
---quick: for working on it; compiles in seconds, the app is larger and nothing is compressed.";
+--quick: for working on it; compiles in seconds, the app is larger and nothing is compressed
+--lint: builds nothing; clippy over the code that only the browser sees";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
         println!("{USAGE}");
         return Ok(());
     }
-    let quick = arguments.switch("--quick");
+    let (quick, only_lint) = (arguments.switch("--quick"), arguments.switch("--lint"));
     arguments.finish(USAGE)?;
+    if only_lint {
+        return lint();
+    }
     build(quick).map(drop)
+}
+
+/// Clippy over what an ordinary build leaves out: for any other target the app is empty.
+pub(crate) fn lint() -> Outcome {
+    // Beside the app's own files, from which nothing can be shared.
+    let mut command = toolchain()?.clippy(&target_dir().join("web"))?;
+    run_shown(command.args(["-p", "web", "--", "-D", "warnings"]))
 }
 
 /// Where the app lies once it is built.
@@ -47,9 +59,12 @@ pub(crate) fn build(quick: bool) -> Outcome<PathBuf> {
     if !target.join(TARGET).join(profile).exists() {
         println!("xtask: the first build of the app takes ten minutes of processor time or more");
     }
-    run_shown(toolchain.build(&target).args(["--profile", profile, "-p", "web"]))?;
+    // What stands where is kept in the module: it is taken apart into what starts the app and what comes afterwards.
+    let with_places = ["--", "-C", "link-arg=--emit-relocs", "-C", "strip=none"];
+    let mut command = toolchain.link(&target);
+    run_shown(command.args(["--profile", profile, "-p", "web", "--lib"]).args(with_places))?;
     let module = target.join(TARGET).join(profile).join("web.wasm");
-    assemble(&module, &folder(), quick)?;
+    assemble(&take_apart(&module)?, &folder(), quick)?;
     take_in_again()?;
     println!("the app was built in {}", spoken(start.elapsed()));
     Ok(folder())
@@ -66,10 +81,35 @@ fn take_in_again() -> Outcome {
     touched.map_err(|error| format!("{}: {error}", file.display()))
 }
 
+/// The program that takes a module apart along the borders that its own code marks. It is installed once, into the target
+/// folder: as a library it would have half the workspace's libraries built again, with other features.
+const SPLITTER: (&str, &str, &str) = ("wasm_split_cli_support", "0.2.4", "wasm-split-cli");
+
+/// What starts the app, what comes afterwards, and what fetches that: the folder with them.
+fn take_apart(module: &Path) -> Outcome<PathBuf> {
+    let (library, version, program) = SPLITTER;
+    let tools = target_dir().join("tools").join(format!("{library}-{version}"));
+    let splitter = tools.join("bin").join(format!("{program}{}", std::env::consts::EXE_SUFFIX));
+    if !splitter.exists() {
+        println!("xtask: building {library} {version}, once: it takes the app apart");
+        let mut install = cargo_command(&["install", "--locked", "--features", "build-binary"]);
+        install.args([library, "--version", version, "--root"]).arg(&tools);
+        // Its own folder: other features of the same libraries would push out the workspace's.
+        run_shown(install.env("CARGO_TARGET_DIR", tools.join("build")))?;
+    }
+    let parts = module.with_extension("parts");
+    if parts.exists() {
+        fs::remove_dir_all(&parts).map_err(|error| format!("{}: {error}", parts.display()))?;
+    }
+    let mut split = Command::new(&splitter);
+    run_shown(split.arg(module).arg(&parts).args(["--target", "web", "--out-name", "app"]))?;
+    Ok(parts)
+}
+
 /// The packing is a program of its own, so that nobody else waits for the libraries it needs.
-fn assemble(module: &Path, into: &Path, quick: bool) -> Outcome {
+fn assemble(parts: &Path, into: &Path, quick: bool) -> Outcome {
     let mut command = cargo_command(&["run", "--quiet", "--locked", "-p", "assemble", "--"]);
-    command.arg(module).arg(root().join("crates/web")).arg(into);
+    command.arg(parts).arg(root().join("crates/web")).arg(into);
     if quick {
         command.arg("--quick");
     }

@@ -1,16 +1,21 @@
-//! Two devices at work while their server and they themselves are killed at moments that nobody chose, and the line is
-//! cut: what was called kept is on its device afterwards, what was called copied is on the server, and both have all.
+//! Two devices at work in one job while the server is killed, lines are cut and browsers are killed at moments that nobody
+//! chose: what was called kept is on its device afterwards, what was called copied is on the server's disk even while the
+//! server is dead, and in the end all three hold the same.
 
-use std::{thread, time::Duration};
+use std::{
+    sync::{Mutex, MutexGuard, PoisonError},
+    thread,
+    time::{Duration, Instant},
+};
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
-use super::{World, make_job};
-use crate::{Outcome, Tools, browser::Browser};
+use super::{World, make_job, pair};
+use crate::{Outcome, Tools, browser::Browser, line::Line, server::Server};
 
-/// So many faults; `NEARSIDE_FAULTS=200` for more (a fault takes five seconds or so).
-const FAULTS: u64 = 8;
-const PROFILES: [&str; 2] = ["one", "two"];
+/// So many rounds; `NEARSIDE_FAULTS=200` for more (a round takes five seconds or so).
+const ROUNDS: u64 = 8;
+const PEOPLE: [(&str, &str); 2] = [("one", "Dane Hollworth"), ("two", "Marisol Etterby")];
 
 /// A sequence without order, the same in each run (Knuth's MMIX generator).
 struct Dice(u64);
@@ -23,158 +28,301 @@ impl Dice {
     }
 }
 
-/// A device and what its screen has promised.
+/// A device with the line that is its own.
 struct Device {
-    profile: &'static str,
+    name: &'static str,
     browser: Browser,
-    kept: Vec<String>,
+    line: Line,
+}
+
+/// What the screens have promised, by the headings of findings.
+#[derive(Default)]
+struct Promised {
+    /// Called kept, by device.
+    kept: [Vec<String>; 2],
+    /// Called copied.
     copied: Vec<String>,
+    /// Sent off; whether it was kept, nobody saw.
+    begun: Vec<String>,
+}
+
+/// What befalls one round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Fault {
+    /// After so many milliseconds the server is killed, and so many later it is there again.
+    server: Option<(u64, u64)>,
+    /// The line of a device is cut after so many milliseconds, and mended so many later.
+    line: Option<(usize, u64, u64)>,
+    /// The browser of a device is killed.
+    browser: Option<(usize, Moment)>,
+}
+
+/// When a browser is killed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Moment {
+    /// As soon as it says "kept".
+    Kept,
+    /// So many milliseconds after the entry was sent off.
+    Entry(u64),
+}
+
+impl Fault {
+    /// At least one thing goes wrong.
+    fn throw(dice: &mut Dice) -> Self {
+        loop {
+            let server = (dice.up_to(3) == 0).then(|| (dice.up_to(1_500), dice.up_to(1_000)));
+            let line = (dice.up_to(3) == 0)
+                .then(|| (usize::from(dice.up_to(2) == 0), dice.up_to(1_000), dice.up_to(2_500)));
+            let moment = |dice: &mut Dice| match dice.up_to(2) {
+                0 => Moment::Kept,
+                _ => Moment::Entry(dice.up_to(400)),
+            };
+            let browser =
+                (dice.up_to(3) == 0).then(|| (usize::from(dice.up_to(2) == 0), moment(dice)));
+            let fault = Self { server, line, browser };
+            if fault != (Self { server: None, line: None, browser: None }) {
+                return fault;
+            }
+        }
+    }
 }
 
 pub(super) fn check(tools: &Tools) -> Outcome {
-    let faults = std::env::var("NEARSIDE_FAULTS").ok().and_then(|text| text.parse().ok());
-    let faults = faults.unwrap_or(FAULTS);
+    let rounds = std::env::var("NEARSIDE_FAULTS").ok().and_then(|text| text.parse().ok());
+    let rounds = rounds.unwrap_or(ROUNDS);
     let mut world = World::new(tools, "fault")?;
     let mut devices = Vec::new();
-    for (profile, person) in PROFILES.into_iter().zip(["Dane Hollworth", "Marisol Etterby"]) {
-        let browser = world.paired(profile, person)?;
+    for (name, person) in PEOPLE {
+        let line = Line::start(world.server.port())?;
+        let browser = world.browser(name)?;
+        browser.go(&line.address())?;
+        browser.wait_for("#code")?;
+        pair(&browser, &world.server.code()?, person)?;
+        browser.wait_for("#jobs-here")?;
         browser.wait_until_installed()?;
-        devices.push(Device { profile, browser, kept: Vec::new(), copied: Vec::new() });
+        devices.push(Device { name, browser, line });
     }
+    let [first, second] = devices.as_slice() else { return Err("two devices".to_owned()) };
+    let job = make_job(&first.browser, "2026-070")?;
+    first.browser.wait_until_copied(30)?;
+    second.browser.wait_for("#jobs-there .row")?;
+    second.browser.tap("#jobs-there .row")?;
+    second.browser.wait_for("nav.tabs")?;
+    second.browser.wait_until_copied(30)?;
+
+    let promised = Mutex::new(Promised::default());
     let mut dice = Dice(2026);
-    let mut counts = [0_u64; 4];
-    for round in 0..faults {
-        let mut device = devices.remove(0);
-        let number = format!("2026-{round:03}");
-        to_the_jobs(&world, &device.browser)?;
-        let fault = dice.up_to(4);
-        let told = |why: String| format!("fault {round} (kind {fault}), job {number}: {why}");
-        match fault {
-            0 => server_killed(&mut world, &device.browser, &number, &mut dice),
-            1 => line_cut(&mut world, &device.browser, &number),
-            2 => make_job(&device.browser, &number).map(drop),
-            _ => begin_a_job(&device.browser, &number, dice.up_to(400)),
-        }
-        .map_err(told)?;
-        if fault != 3 {
-            device.kept.push(number.clone());
-        }
-        if fault >= 2 {
-            device.browser.kill().map_err(told)?;
-            device.browser = world.browser(device.profile).map_err(told)?;
-        }
-        to_the_jobs(&world, &device.browser).map_err(told)?;
-        look(&world, &mut device).map_err(told)?;
-        counts[usize::try_from(fault).unwrap_or_default()] += 1;
-        devices.push(device);
+    let [mut servers, mut lines, mut browsers] = [0_u64; 3];
+    for round in 0..rounds {
+        let fault = Fault::throw(&mut dice);
+        servers += u64::from(fault.server.is_some());
+        lines += u64::from(fault.line.is_some());
+        browsers += u64::from(fault.browser.is_some());
+        one_round(&mut world, &mut devices, &job, &promised, round, fault)
+            .map_err(|why| format!("round {round}, {fault:?}: {why}"))?;
     }
-    for device in &devices {
-        to_the_jobs(&world, &device.browser)?;
-        device.browser.wait("everything copied", ALL_COPIED, 120)?;
-    }
-    let all: Vec<String> = devices.iter().flat_map(|device| device.kept.clone()).collect();
-    for device in &mut devices {
-        look(&world, device)?;
-        // What the other one made, this one is offered.
-        for number in &all {
-            device.browser.wait_for_words("main", number, 60)?;
-        }
-    }
-    let there = jobs_on_the_server(&world)?;
-    if let Some(lost) = all.iter().find(|number| !has(&there, number)) {
-        return Err(format!("job {lost} was kept, everything is copied, and the server lacks it"));
-    }
-    let [server, line, kept, entry] = counts;
+    let promised = promised.into_inner().unwrap_or_else(PoisonError::into_inner);
+    let in_all = in_the_end(&world, &devices, &job, &promised)?;
+    let [one, two] = promised.kept.each_ref().map(Vec::len);
     Ok(format!(
-        "server killed {server} times, line cut {line}, browser killed {kept} times right after \"kept\" and {entry} times \
-         mid-entry; all {} jobs that were called kept are on their devices and on the server",
-        all.len()
+        "{rounds} rounds of two devices in one job: server killed {servers} times, a line cut {lines} times, a browser killed {browsers} times; \
+         {one} and {two} entries called kept, {} called copied, {} sent off unseen; in the end {in_all} on both devices and on the server, none missing",
+        promised.copied.len(),
+        promised.begun.len(),
     ))
 }
 
-const ALL_COPIED: &str = "[...document.querySelectorAll('#jobs-here .row')]
-    .every(it => it.innerText.includes('Copied to the server'))";
-
-fn to_the_jobs(world: &World, browser: &Browser) -> Outcome<()> {
-    browser.go(&format!("{}#/jobs", world.server.address()))?;
-    browser.wait_for("#jobs-here")
-}
-
-/// SIGKILL at some moment while a job is made; some time later the server is there again.
-fn server_killed(
+fn one_round(
     world: &mut World,
-    browser: &Browser,
-    number: &str,
-    dice: &mut Dice,
+    devices: &mut [Device],
+    job: &str,
+    promised: &Mutex<Promised>,
+    round: u64,
+    fault: Fault,
 ) -> Outcome<()> {
-    let (before, after) = (dice.up_to(1_500), dice.up_to(1_000));
-    let server = &mut world.server;
+    let World { server, driver, folder } = world;
+    let (driver, folder) = (&*driver, &*folder);
+    let (lines, browsers): (Vec<&Line>, Vec<(usize, &'static str, &mut Browser)>) = devices
+        .iter_mut()
+        .enumerate()
+        .map(|(at, device)| (&device.line, (at, device.name, &mut device.browser)))
+        .unzip();
+    let lines = lines.as_slice();
     thread::scope(|scope| {
-        let killer = scope.spawn(move || {
+        let mut at_work = Vec::new();
+        for (at, name, browser) in browsers {
+            let killed = fault.browser.filter(|(who, _)| *who == at).map(|(_, moment)| moment);
+            let address = lines[at].address();
+            at_work.push(scope.spawn(move || {
+                let heading = format!("Entry {round} of {name}");
+                enter(browser, &address, job, &heading, at, killed, promised)?;
+                if killed.is_none() {
+                    return Ok(());
+                }
+                let dead = std::mem::replace(browser, driver.browser(&folder.join(name))?);
+                drop(dead);
+                let kept = lock(promised).kept[at].clone();
+                all_there(browser, &address, job, &kept)
+            }));
+        }
+        if let Some((who, before, after)) = fault.line {
+            at_work.push(scope.spawn(move || {
+                thread::sleep(Duration::from_millis(before));
+                lines[who].cut();
+                thread::sleep(Duration::from_millis(after));
+                lines[who].mend();
+                Ok(())
+            }));
+        }
+        if let Some((before, after)) = fault.server {
             thread::sleep(Duration::from_millis(before));
             server.stop()?;
+            // Dead as it is, its folder must hold whatever a screen has called copied.
+            let copied = lock(promised).copied.clone();
+            let there = on_the_server(server, job)?;
+            if let Some(lost) = copied.iter().find(|one| !there.contains(one)) {
+                return Err(format!("{lost:?} was called copied, and the dead server lacks it"));
+            }
             thread::sleep(Duration::from_millis(after));
-            server.start_again()
-        });
-        let made = make_job(browser, number);
-        let killed = killer.join().unwrap_or_else(|_| Err("the thread that kills stopped".into()));
-        made.map(drop).and(killed)
+            server.start_again()?;
+        }
+        for one in at_work {
+            one.join().unwrap_or_else(|_| Err("a thread stopped".to_owned()))?;
+        }
+        Ok(())
     })
 }
 
-/// Nobody answers while a job is made.
-fn line_cut(world: &mut World, browser: &Browser, number: &str) -> Outcome<()> {
-    world.server.stop()?;
-    let made = make_job(browser, number);
-    world.server.start_again()?;
-    made.map(drop)
-}
-
-/// Sends the form and waits for nothing but so many milliseconds.
-fn begin_a_job(browser: &Browser, number: &str, wait: u64) -> Outcome<()> {
-    browser.tap_words("New job")?;
-    browser.wait_for("#number")?;
-    browser.fill("#number", number)?;
-    browser.tap("button[type=submit]")?;
-    thread::sleep(Duration::from_millis(wait));
-    Ok(())
-}
-
-/// Holds what the screen says now, and said before, against what is there.
-fn look(world: &World, device: &mut Device) -> Outcome<()> {
-    for number in &device.kept {
-        device.browser.wait_for_words("#jobs-here", number, 30)?;
+/// Writes a finding and notes what the screen says of it; the browser is killed when it is its time.
+fn enter(
+    browser: &mut Browser,
+    address: &str,
+    job: &str,
+    heading: &str,
+    at: usize,
+    killed: Option<Moment>,
+    promised: &Mutex<Promised>,
+) -> Outcome<()> {
+    browser.go(&format!("{address}#/job/{job}/new-finding"))?;
+    browser.wait_for("#finding-heading")?;
+    browser.fill("#finding-heading", heading)?;
+    lock(promised).begun.push(heading.to_owned());
+    browser.tap(".act-bar .primary")?;
+    if let Some(Moment::Entry(wait)) = killed {
+        thread::sleep(Duration::from_millis(wait));
+        return browser.kill_now();
     }
-    let rows = device.browser.script(
-        "return [...document.querySelectorAll('#jobs-here .row')].map(it => it.innerText)
-           .filter(it => it.includes('Copied to the server'))",
-        &[],
-    )?;
-    let rows: Vec<&str> = rows.as_array().into_iter().flatten().filter_map(Value::as_str).collect();
-    for number in &device.kept {
-        if rows.iter().any(|row| row.contains(number.as_str())) && !device.copied.contains(number) {
-            device.copied.push(number.clone());
+    browser.wait("the list of findings", "location.hash.endsWith('/findings')", 30)?;
+    browser.wait_until_kept()?;
+    let said = browser.text("#state")?;
+    {
+        let mut promised = lock(promised);
+        promised.begun.retain(|one| one != heading);
+        promised.kept[at].push(heading.to_owned());
+        if said.contains("Copied to the server") {
+            // That is said of everything in the job on this device.
+            let all = promised.kept[at].clone();
+            for one in all {
+                if !promised.copied.contains(&one) {
+                    promised.copied.push(one);
+                }
+            }
         }
     }
-    let there = jobs_on_the_server(world)?;
-    match device.copied.iter().find(|number| !has(&there, number)) {
-        Some(lost) => Err(format!("job {lost} was called copied, and the server lacks it")),
-        None => Ok(()),
+    if killed == Some(Moment::Kept) { browser.kill_now() } else { Ok(()) }
+}
+
+/// Whether the device's own list has all of these.
+fn all_there(browser: &Browser, address: &str, job: &str, kept: &[String]) -> Outcome<()> {
+    browser.go(&format!("{address}#/job/{job}/findings"))?;
+    browser.wait_for("nav.tabs")?;
+    let missing = "(wanted => { const seen = new Set([...document.querySelectorAll('.finding h2')].map(it => it.innerText.replace(/^\\d+ · /, '')));
+                     return wanted.filter(one => !seen.has(one)); })";
+    let start = Instant::now();
+    loop {
+        let lost = browser.script(&format!("return {missing}(arguments[0])"), &[json!(kept)])?;
+        if lost.as_array().is_some_and(Vec::is_empty) {
+            return Ok(());
+        }
+        // The list is drawn after the screen has changed.
+        if start.elapsed() > Duration::from_secs(20) {
+            return Err(format!("called kept, and gone after the restart: {lost}"));
+        }
+        thread::sleep(Duration::from_millis(100));
     }
 }
 
-/// The ids of the jobs in the server's folder that have changes.
-fn jobs_on_the_server(world: &World) -> Outcome<Vec<String>> {
-    let list = world.server.run(&["job", "list", "--json"])?;
-    let list: Value = serde_json::from_str(&list).map_err(|error| format!("job list: {error}"))?;
-    let jobs = list.as_array().into_iter().flatten();
-    Ok(jobs
-        .filter(|job| job["changes"].as_u64().is_some_and(|changes| changes > 0))
-        .filter_map(|job| Some(job["job"].as_str()?.to_owned()))
-        .collect())
+/// The headings of the findings that the server's folder holds, whether the server runs or not.
+fn on_the_server(server: &Server, job: &str) -> Outcome<Vec<String>> {
+    let text = server.run(&["assess", job, "--json"])?;
+    let assessed: Value =
+        serde_json::from_str(&text).map_err(|error| format!("assess --json: {error}"))?;
+    let findings = assessed["findings"].as_array().into_iter().flatten();
+    Ok(findings.filter_map(|one| one["title"].as_str()).map(str::to_owned).collect())
 }
 
-/// The app makes a job's id from its number.
-fn has(jobs: &[String], number: &str) -> bool {
-    jobs.iter().any(|job| job.starts_with(number))
+/// Everything works again: both devices and the server come to the same. Answers how many entries all have.
+fn in_the_end(world: &World, devices: &[Device], job: &str, promised: &Promised) -> Outcome<usize> {
+    let all: Vec<String> = promised.kept.iter().flatten().cloned().collect();
+    let mut changes: Vec<Value> = Vec::new();
+    for device in devices {
+        let address = device.line.address();
+        device.browser.go(&format!("{address}#/job/{job}/findings"))?;
+        device.browser.wait_for("nav.tabs")?;
+        device.browser.wait_until_copied(120)?;
+    }
+    for device in devices {
+        // What the other one has made comes by poke, or with the next round of questions.
+        let start = Instant::now();
+        while let Err(why) = all_there(&device.browser, &device.line.address(), job, &all) {
+            if start.elapsed() > Duration::from_secs(90) {
+                return Err(format!("device {}: {why}", device.name));
+            }
+        }
+    }
+    let start = Instant::now();
+    loop {
+        changes.clear();
+        for device in devices {
+            changes.push(device.browser.script(CHANGES, &[])?);
+        }
+        if changes.first() == changes.get(1) {
+            break;
+        }
+        if start.elapsed() > Duration::from_secs(60) {
+            return Err(format!("the two devices hold different changes: {changes:?}"));
+        }
+        thread::sleep(Duration::from_millis(500));
+    }
+    let on_device = devices.iter().map(|device| device.browser.script(HEADINGS, &[]));
+    let on_device = on_device.collect::<Outcome<Vec<Value>>>()?;
+    let mut there = on_the_server(&world.server, job)?;
+    there.sort();
+    for shown in &on_device {
+        if *shown != json!(there) {
+            return Err(format!("a device shows {shown}, the server has {there:?}"));
+        }
+    }
+    match all.iter().find(|one| !there.contains(one)) {
+        Some(lost) => Err(format!("{lost:?} was called kept, and the server lacks it")),
+        None => Ok(there.len()),
+    }
+}
+
+/// The hashes of all changes on a device.
+const CHANGES: &str = "return new Promise((done, fail) => {
+    const open = indexedDB.open('nearside');
+    open.onerror = () => fail(open.error);
+    open.onsuccess = () => {
+      const asked = open.result.transaction('changes').objectStore('changes').getAllKeys();
+      asked.onsuccess = () => { open.result.close(); done(asked.result.sort()); };
+      asked.onerror = () => fail(asked.error);
+    };
+  })";
+
+/// The headings of the findings on the screen, in order.
+const HEADINGS: &str = "return [...document.querySelectorAll('.finding h2')].map(it => it.innerText.replace(/^\\d+ · /, '')).sort()";
+
+fn lock(promised: &Mutex<Promised>) -> MutexGuard<'_, Promised> {
+    promised.lock().unwrap_or_else(PoisonError::into_inner)
 }

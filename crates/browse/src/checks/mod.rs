@@ -3,6 +3,7 @@
 mod access;
 mod alone;
 mod fault;
+mod keyboard;
 mod kill;
 mod memos;
 mod offline;
@@ -44,10 +45,15 @@ pub(crate) const ALL: &[Check] = &[
     ("memos", "a voice memo is kept, played, copied, listed and packed", memos::check),
     ("schedule", "what comes next, with its reason, planned anew after each act", schedule::check),
     ("kill", "a browser killed at any moment has lost nothing that it said was kept", kill::check),
-    ("fault", "server, line and browsers fail at random: what was promised is there", fault::check),
+    (
+        "fault",
+        "server, lines and browsers fail at random under two devices in one job: what was promised is there",
+        fault::check,
+    ),
     ("alone", "two tabs never write at once", alone::check),
     ("update", "a newer version is offered, and comes in only with a tap", update::check),
     ("access", "axe-core finds nothing on any screen in any theme", access::check),
+    ("keyboard", "every action is reached and done by keyboard", keyboard::check),
     ("pictures", "every screen has something to show, as a picture", pictures::check),
     ("speed", "start-up transfer, and ready time at a quarter of the speed", speed::check),
 ];

@@ -1,7 +1,7 @@
 //! Visits to test with.
 #![allow(clippy::disallowed_methods, reason = "a test reads the demo's sheet")]
 
-use field::{NewJob, Now, Visit, new_job};
+use field::{NewJob, Now, Plans, Visit, new_job};
 use inspection::{Dwelling, DwellingKind, Job, Moment};
 use record::{Author, Record};
 
@@ -37,7 +37,8 @@ pub(crate) fn demo_visit() -> Visit {
         model_year: Some(2017),
         ..Dwelling::default()
     };
-    let changes = new_job(&author(), minute(-600), &NewJob { job, dwelling }).unwrap();
+    let plans = Plans::read(&plan::Files::embedded()).unwrap();
+    let changes = new_job(&author(), minute(-600), &NewJob { job, dwelling }, &plans).unwrap();
     Visit::open(&changes, author()).unwrap()
 }
 

@@ -73,6 +73,15 @@ fn the_shipped_data_has_no_problems() {
     assert!(problems.is_empty(), "{}", problems.join("\n"));
 }
 
+#[test]
+fn the_shipped_files_travel_as_one_text_and_come_back() {
+    let files = plan::Files::embedded();
+    assert!(files.iter().count() > 200);
+    assert_eq!(plan::Files::from_text(&files.to_text()), files);
+    // What is no file of ours belongs to none.
+    assert_eq!(plan::Files::from_text("id = 1\n"), plan::Files::none());
+}
+
 fn collect(root: &Path, folder: &Path, paths: &mut Vec<String>) {
     for entry in std::fs::read_dir(folder).expect("the data folder can be read") {
         let path: PathBuf = entry.expect("the data folder can be read").path();

@@ -27,6 +27,8 @@ pub(crate) async fn boot(app: App) {
             // For the speed test: the screen is there with the next picture.
             crate::browser::next_picture().await;
             crate::browser::mark("ready");
+            // Sooner or later it is wanted; a failure is told then, and it is tried again.
+            spawn_local(async move { drop(app.work().await) });
         }
         Err(why) => app.stage.set(Stage::Broken(why)),
     }

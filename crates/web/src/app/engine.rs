@@ -5,7 +5,7 @@ use sync::{Batch, Connection, Effect, Event, JobId, Refusal, WriteId};
 use wasm_bindgen::{JsCast as _, closure::Closure};
 use wasm_bindgen_futures::spawn_local;
 
-use super::{App, core::core};
+use super::{App, core::core, work_here};
 use crate::{
     browser::{milliseconds, wait, window},
     line,
@@ -97,7 +97,8 @@ impl App {
         }
         let mut visit = core.visit.borrow_mut();
         let Some((_, visit)) = visit.as_mut().filter(|(open, _)| open == job) else { return };
-        let problems = visit.arrived(&changes);
+        let Some(work) = work_here() else { return };
+        let problems = (work.arrived)(visit, &changes);
         for problem in problems {
             self.say(problem);
         }

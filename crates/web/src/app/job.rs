@@ -1,11 +1,11 @@
 //! Opening a job, making one, and acting in it.
 
-use field::{Act, NewJob, Now, Said, Visit, new_job};
+use field::{Act, NewJob, Now, Plans, Said, Visit};
 use leptos::prelude::*;
 use sync::{Event, JobId, Link, NewBlob};
 use wasm_bindgen_futures::spawn_local;
 
-use super::{App, Place, core::core, texts};
+use super::{App, Place, core::core, texts, work::Work};
 use crate::screens::Screen;
 
 /// The setting under which a job's title is kept for the list.
@@ -75,6 +75,7 @@ impl App {
 
     async fn read_job(self, job: JobId) {
         let Some(core) = core() else { return };
+        let work = self.work().await;
         let read = core.disk.changes(&job).await;
         // Another job was opened meanwhile.
         let still =
@@ -82,8 +83,8 @@ impl App {
         if !still(&core.opening.borrow()) {
             return;
         }
-        let mut changes = match read {
-            Ok(changes) => changes,
+        let (work, mut changes) = match work.and_then(|work| Ok((work, read?))) {
+            Ok(both) => both,
             Err(why) => {
                 *core.opening.borrow_mut() = None;
                 self.say(why);
@@ -108,7 +109,7 @@ impl App {
         }
         *core.opening.borrow_mut() = None;
         let author = self.author(&core.identity.borrow());
-        match Visit::open(&changes, author) {
+        match (work.open)(&changes, author) {
             Ok(visit) => {
                 let title = visit.title();
                 *core.visit.borrow_mut() = Some((job.clone(), visit));
@@ -139,16 +140,31 @@ impl App {
         }
     }
 
-    /// Makes a job and goes there. A refusal is shown as a sentence.
-    pub(crate) fn make_job(self, new: &NewJob) -> bool {
-        let Some(core) = core() else { return false };
+    /// Makes a job, as soon as the plans are here, and goes there. A refusal is shown as a sentence.
+    pub(crate) fn make_job(self, new: NewJob) {
+        spawn_local(async move {
+            let plans = self.plans_here().await;
+            let work = self.work().await;
+            // Left meanwhile, or made already by the same button.
+            if self.place.get_untracked() != Place::NewJob {
+                return;
+            }
+            match plans.and_then(|plans| Ok((plans, work?))) {
+                Ok((plans, work)) => self.make_job_of(&new, &plans, work),
+                Err(why) => self.say(why),
+            }
+        });
+    }
+
+    fn make_job_of(self, new: &NewJob, plans: &Plans, work: Work) {
+        let Some(core) = core() else { return };
         let author = self.author(&core.identity.borrow());
-        let made = new_job(&author, self.now(), new)
-            .map_err(|said| texts().of(&said))
+        let made = (work.new_job)(&author, self.now(), new, plans)
+            .map_err(|said| self.texts().of(&said))
             .and_then(|changes| Ok((id_of(&new.job.number, &changes)?, changes)));
         match made {
             Ok((job, changes)) => {
-                let visit = Visit::open(&changes, author);
+                let visit = (work.open)(&changes, author);
                 self.happened(Event::Edited { job: job.clone(), changes, blobs: Vec::new() });
                 self.close_job();
                 match visit {
@@ -161,12 +177,8 @@ impl App {
                     Err(why) => self.say(why),
                 }
                 self.go(Place::Job(job, Screen::default()));
-                true
             }
-            Err(why) => {
-                self.say(why);
-                false
-            }
+            Err(why) => self.say(why),
         }
     }
 

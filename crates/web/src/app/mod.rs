@@ -17,11 +17,13 @@ mod memo;
 mod photo;
 mod picture;
 mod place;
+mod plans;
 mod playing;
 mod settings;
 mod standing;
 mod texts;
 mod update;
+mod work;
 
 use std::{cell::Cell, collections::BTreeMap};
 
@@ -39,12 +41,13 @@ pub(crate) use alone::take_over;
 pub(crate) use boot::boot;
 pub(crate) use day::Planned;
 pub(crate) use memo::Recording;
-pub(crate) use photo::NewPhoto;
 pub(crate) use place::Place;
+pub(crate) use plans::Shelf;
 pub(crate) use playing::Playing;
 pub(crate) use settings::{Settings, Theme};
-pub(crate) use standing::{Copying, ItemStanding, Keeping, Line};
+pub(crate) use standing::{Copying, Keeping, Line};
 pub(crate) use texts::{say, say_with, texts};
+pub(crate) use work::work_here;
 
 /// How far the app has come.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -108,6 +111,10 @@ pub(crate) struct App {
     playing: RwSignal<Playing>,
     /// The schedule of the day.
     planned: RwSignal<Planned>,
+    /// The plans that a new job may follow.
+    plans: RwSignal<Shelf>,
+    /// They are on their way.
+    fetching_plans: RwSignal<bool>,
 }
 
 thread_local! {
@@ -149,6 +156,8 @@ impl App {
             recording: RwSignal::default(),
             playing: RwSignal::default(),
             planned: RwSignal::default(),
+            plans: RwSignal::default(),
+            fetching_plans: RwSignal::default(),
         };
         APP.set(Some(app));
         app

@@ -2,9 +2,11 @@
 
 mod address;
 mod fetch;
+mod file;
 mod pair;
 mod pokes;
 
 pub(crate) use fetch::{download, send};
+pub(crate) use file::file_of_app;
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;

@@ -80,9 +80,7 @@ fn Stop(id: String, stops: Memo<Vec<StopRow>>) -> impl IntoView {
                         <span class="station-number" class:through=stop.left == 0 aria-hidden="true">{at + 1}</span>
                         <span class="row-words">
                             <span class="row-title">{stop.title}</span>
-                            <span class="ticks" aria-hidden="true">
-                                {(0..total).map(|which| view! { <i class:full=which < stop.done></i> }).collect_view()}
-                            </span>
+                            <Ticks done=stop.done total/>
                             <span class="row-facts">
                                 <span>{said}</span>
                                 {(stop.findings > 0).then(|| view! {
@@ -97,5 +95,20 @@ fn Stop(id: String, stops: Memo<Vec<StopRow>>) -> impl IntoView {
                 })}
             </button>
         </li>
+    }
+}
+
+/// A scale with a tick a point, those done filled: two paths, for a line of many points is scrolled by the thumb.
+#[component]
+fn Ticks(done: usize, total: usize) -> impl IntoView {
+    let ticks = |which: std::ops::Range<usize>| {
+        which.map(|at| format!("M{}.5 .5h3v12h-3z", at * 6)).collect::<String>()
+    };
+    let width = (total * 6).max(6);
+    view! {
+        <svg class="ticks" aria-hidden="true" focusable="false" width=width height="13" viewBox=format!("0 0 {width} 13")>
+            <path class="full" d=ticks(0..done)></path>
+            <path d=ticks(done..total)></path>
+        </svg>
     }
 }

@@ -132,9 +132,13 @@ fn seen<T: Clone + Default + PartialEq + Send + Sync + 'static>(
     Memo::new(move |_| app().visit(&look).unwrap_or_default())
 }
 
-/// A job's screen.
+/// A job's screen, as the rest of the program gets it.
+pub(crate) fn job_screen() -> AnyView {
+    view! { <JobScreen/> }.into_any()
+}
+
 #[component]
-pub(crate) fn JobScreen() -> impl IntoView {
+fn JobScreen() -> impl IntoView {
     let app = app();
     let screen = Memo::new(move |_| match app.place().get() {
         Place::Job(_, screen) => screen,

@@ -26,7 +26,7 @@ pub(super) fn ScheduleScreen() -> impl IntoView {
     Effect::new(move |_| {
         five_minutes.track();
         alarms.track();
-        drop(app.visit(|_| ()));
+        app.visit(|_| ());
         app.plan_ahead();
     });
     view! {

@@ -10,10 +10,7 @@ use super::{
     settings::SettingsScreen,
     stages::{Broken, Elsewhere, Starting},
 };
-use crate::{
-    app::{App, Place, Stage, say},
-    screens::JobScreen,
-};
+use crate::app::{App, Place, Stage, say, work_here};
 
 /// Which screen is shown; going on within a job is no change of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -71,7 +68,7 @@ fn Ready() -> impl IntoView {
                 Shown::NewJob => view! { <NewJobScreen/> }.into_any(),
                 Shown::Settings => view! { <SettingsScreen/> }.into_any(),
                 Shown::Opening => view! { <p class="quiet" role="status">{say("shell-opening-job")}</p> }.into_any(),
-                Shown::Job => view! { <JobScreen/> }.into_any(),
+                Shown::Job => work_here().map(|work| (work.screen)()).into_any(),
             }}
         </main>
     }

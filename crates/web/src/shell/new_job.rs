@@ -5,7 +5,7 @@ use inspection::{Client, Dwelling, DwellingKind, Job, Site};
 use leptos::prelude::*;
 
 use super::field::{Choice, TextField};
-use crate::app::{app, say};
+use crate::app::{Shelf, app, say};
 
 /// The form.
 #[component]
@@ -17,8 +17,22 @@ pub(super) fn NewJobScreen() -> impl IntoView {
     let (number, client, contact, site) = (text(), text(), text(), text());
     let (maker, model, year) = (text(), text(), text());
     let kind = RwSignal::new(DwellingKind::default());
-    let plans = field::plans();
-    let plan = RwSignal::new(plans.first().map(|(id, _)| id.clone()).unwrap_or_default());
+    app.fetch_plans();
+    let plans = Signal::derive(move || match app.plans().get() {
+        Shelf::Here(plans) => plans.titles(),
+        Shelf::Coming | Shelf::Missing(_) => Vec::new(),
+    });
+    // The first, until another is chosen.
+    let picked = RwSignal::new(None::<String>);
+    let plan = Signal::derive(move || {
+        let first = || plans.with(|plans| plans.first().map(|(id, _)| id.clone()));
+        picked.get().or_else(first).unwrap_or_default()
+    });
+    let plans_trouble = move || match app.plans().get() {
+        Shelf::Here(_) => None,
+        Shelf::Coming => Some(say("shell-new-plans-coming")),
+        Shelf::Missing(why) => Some(why),
+    };
     let trouble = RwSignal::new(None::<String>);
     let make = move |event: web_sys::SubmitEvent| {
         event.prevent_default();
@@ -50,13 +64,12 @@ pub(super) fn NewJobScreen() -> impl IntoView {
             model_year,
             ..Dwelling::default()
         };
-        app.make_job(&NewJob { job, dwelling });
+        app.make_job(NewJob { job, dwelling });
     };
     let kinds = Signal::derive(|| {
         let kinds = DwellingKind::ALL.into_iter();
         kinds.map(|kind| (kind.word().to_owned(), say(kind_key(kind)))).collect::<Vec<_>>()
     });
-    let plan_choices = plans.clone();
     view! {
         <h1>{move || say("shell-new-job")}</h1>
         <form on:submit=make novalidate>
@@ -73,8 +86,8 @@ pub(super) fn NewJobScreen() -> impl IntoView {
             <TextField id="client" label=Signal::derive(|| say("shell-new-client")) value=client/>
             <TextField id="contact" label=Signal::derive(|| say("shell-new-contact")) value=contact/>
             <Choice name="plan" label=Signal::derive(|| say("shell-new-plan"))
-                choices=Signal::derive(move || plan_choices.clone())
-                chosen=plan choose=move |word: String| plan.set(word)/>
+                choices=plans chosen=plan choose=move |word: String| picked.set(Some(word))/>
+            <p role="status" class="quiet" id="plans">{plans_trouble}</p>
             <p class="quiet">{move || say("shell-new-equipment")}</p>
             <p role="alert" class="trouble" id="trouble">{move || trouble.get()}</p>
             <button class="primary" type="submit">{move || say("shell-new-make")}</button>

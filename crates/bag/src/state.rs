@@ -51,6 +51,13 @@ pub struct ReportFile {
     pub paper: String,
     /// Units of its values: `us` or `si`.
     pub units: String,
+    /// The language of its sentences, as in a page's `lang`; none for English.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub language: Option<String>,
+    /// SHA-256 of the texts that were laid over the plan's own: another language's, or a firm's; none where there were
+    /// none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub texts_sha256: Option<Sha256>,
 }
 
 /// A release of a job.

@@ -20,6 +20,7 @@ mod open_job;
 mod photos;
 mod progress;
 mod sheet;
+mod speaking;
 mod today;
 mod words;
 

@@ -1,7 +1,6 @@
 //! The words of the interface, in English and Spanish, from the Fluent files in `texts/`.
 //!
-//! What a plan says (titles, acts, cautions, statements) is data of the job and stays in the plan's language, as in
-//! the report.
+//! What a plan says (titles, acts, cautions, statements) is data of the job and is shown as the job has it.
 
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 

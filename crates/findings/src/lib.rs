@@ -29,5 +29,5 @@ pub use explain::{
     Budget, BudgetPart, Came, Computation, Consequence, Entered, Explanation, Fate, How, InputStep,
     LimitStep, NoExplanation, Standing, explain, explain_assessed, explanation_in_words,
 };
-pub use sentence::write_content;
+pub use sentence::{bound_in_words, write_content};
 pub use values::counts_over;

@@ -2,7 +2,7 @@
 
 use limit::Bound;
 use plan::Plan;
-use quantity::{UnitSystem, write_value};
+use quantity::{Unit, UnitSystem, write_value};
 
 use crate::{Content, LimitResult, ValueResult, values::words};
 
@@ -40,9 +40,21 @@ impl Voice<'_> {
             }
             bound => {
                 let unit = value.unit.map(|unit| unit.in_system(self.units));
-                self.plan.words.say(&bound.words(unit))
+                bound_in_words(self.plan, bound, unit)
             }
         }
+    }
+}
+
+/// A bound that is a quantity, in the words of the plan's language.
+#[must_use]
+pub fn bound_in_words(plan: &Plan, bound: &Bound, unit: Option<&Unit>) -> String {
+    let words = bound.words(unit);
+    match (bound, words.split_once(" to ")) {
+        (Bound::Between(..), Some((least, most))) => {
+            plan.words.say_with("{least} to {most}", &[("least", least), ("most", most)])
+        }
+        _ => plan.words.say(&words),
     }
 }
 

@@ -4,10 +4,12 @@
 #[rustfmt::skip]
 pub(crate) const EMBEDDED_LANGUAGES: &[(&str, &[(&str, &str)])] = &[
     ("en", &[
+        ("drawings.toml", include_str!("../../../data/languages/en/drawings.toml")),
         ("report.toml", include_str!("../../../data/languages/en/report.toml")),
         ("sentences.toml", include_str!("../../../data/languages/en/sentences.toml")),
     ]),
     ("es", &[
+        ("drawings.toml", include_str!("../../../data/languages/es/drawings.toml")),
         ("equipment.toml", include_str!("../../../data/languages/es/equipment.toml")),
         ("pictures/gas_leak_check.toml", include_str!("../../../data/languages/es/pictures/gas_leak_check.toml")),
         ("pictures/gas_line.toml", include_str!("../../../data/languages/es/pictures/gas_line.toml")),

@@ -117,6 +117,7 @@ impl Library {
             site_states: self.words.site_states.clone(),
             language: ENGLISH.to_owned(),
             words: Phrases::default(),
+            drawn: Phrases::default(),
             data_revision: self.files_of(file, &points).revision(),
             pictures: self.pictures_of(&points).cloned().collect(),
             points,

@@ -36,6 +36,8 @@ pub struct Plan {
     /// What people read in that language for positions, for words that formulas give, and for what the program itself
     /// says; empty in English.
     pub words: Phrases,
+    /// The same with the words of drawings, and with those of choices, which drawings know by the recorded word.
+    pub drawn: Phrases,
     /// SHA-256 of every data file the plan was loaded from: the data revision.
     pub data_revision: String,
 }

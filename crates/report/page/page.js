@@ -15,9 +15,11 @@ if (filter) {
       finding.hidden = !fits;
       if (fits) count += 1;
     }
-    shown.textContent = count === findings.length
-      ? `All ${count} findings are shown.`
-      : `${count} of ${findings.length} findings are shown.`;
+    // A page in another language brings its own sentences.
+    const said = count === findings.length
+      ? filter.dataset.all || "All {count} findings are shown."
+      : filter.dataset.some || "{count} of {all} findings are shown.";
+    shown.textContent = said.replace("{count}", count).replace("{all}", findings.length);
   };
   filter.addEventListener("change", apply);
   filter.addEventListener("submit", (event) => event.preventDefault());
@@ -38,7 +40,9 @@ if (filter) {
 const shots = [...document.querySelectorAll("figure.photo .shot")];
 if (shots.length > 0 && typeof HTMLDialogElement === "function") {
   const dialog = document.createElement("dialog");
-  dialog.setAttribute("aria-label", "Photo");
+  // What the buttons say, in the page's language where it is another than English.
+  const own = document.body.dataset;
+  dialog.setAttribute("aria-label", own.photo || "Photo");
   const stage = document.createElement("div");
   stage.className = "stage";
   const words = document.createElement("figcaption");
@@ -63,9 +67,9 @@ if (shots.length > 0 && typeof HTMLDialogElement === "function") {
     controls.append(made);
     return made;
   };
-  button("Earlier", () => show(at - 1));
-  const close = button("Close", () => dialog.close());
-  button("Later", () => show(at + 1));
+  button(own.earlier || "Earlier", () => show(at - 1));
+  const close = button(own.close || "Close", () => dialog.close());
+  button(own.later || "Later", () => show(at + 1));
   words.addEventListener("click", (event) => {
     if (event.target.closest("a")) dialog.close();
   });

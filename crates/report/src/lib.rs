@@ -26,6 +26,8 @@ pub use compose::{Options, Release, compose};
 pub use live::{LivePages, Part, live};
 pub use page::{PageFile, WebPage, page};
 
+use std::collections::BTreeMap;
+
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
@@ -163,7 +165,7 @@ fn shelved(
         .iter()
         .enumerate()
         .map(|(at, picture)| {
-            let drawn = drawing::picture(picture, &settable.unit)?;
+            let drawn = drawing::picture(picture, &settable.unit, &settable.drawn)?;
             shelf.put(&format!("/drawing/picture_{}.svg", at + 1), drawn.svg.into_bytes());
             Some(drawn.alt)
         })
@@ -174,7 +176,7 @@ fn shelved(
         .iter()
         .enumerate()
         .map(|(at, day)| {
-            let drawn = drawing::visit(day, &settable.visit.stops)?;
+            let drawn = drawing::visit(day, &settable.visit.stops, &settable.words)?;
             shelf.put(&format!("/drawing/day_{}.svg", at + 1), drawn.svg.into_bytes());
             Some(drawn.alt)
         })
@@ -183,6 +185,14 @@ fn shelved(
     let view = View::new(&settable, &slots, &views, drawn, unset_characters);
     shelf.put("/view.json", serde_json::to_vec(&view)?);
     shelf.put("/part.json", part.map_or_else(|| "null".to_owned(), Part::to_json).into_bytes());
+    let words: BTreeMap<&str, String> = settable
+        .words
+        .iter()
+        .map(|(english, own)| (english, plain_text::settable_text(own)))
+        .collect();
+    shelf.put("/words.json", serde_json::to_vec(&words)?);
+    let language = if content.language.is_empty() { "en" } else { &content.language };
+    shelf.put("/language.json", serde_json::to_vec(language)?);
     Ok(Shelved { shelf, settable, slots, remarks })
 }
 

@@ -52,7 +52,10 @@ pub(crate) fn place(
             continue;
         }
         let fault = |sentence: &str| Slot {
-            fault: Some(format!("Photo {} is not shown: {sentence}", index + 1)),
+            fault: Some(content.words.say_with(
+                "Photo {n} is not shown: {why}",
+                &[("n", &(index + 1).to_string()), ("why", &content.words.say(sentence))],
+            )),
             ..empty.clone()
         };
         let slot = match photos(&photo.id) {

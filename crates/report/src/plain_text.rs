@@ -38,7 +38,9 @@ fn with_every_text(
 ) -> Result<Content, serde_json::Error> {
     let mut value = serde_json::to_value(content)?;
     walk(&mut value, change);
-    serde_json::from_value(value)
+    let changed: Content = serde_json::from_value(value)?;
+    let (words, drawn) = (content.words.clone(), content.drawn.clone());
+    Ok(Content { words, drawn, ..changed })
 }
 
 fn walk(value: &mut Value, change: &mut dyn FnMut(&str) -> String) {
@@ -48,6 +50,11 @@ fn walk(value: &mut Value, change: &mut dyn FnMut(&str) -> String) {
         Value::Object(map) => map.values_mut().for_each(|one| walk(one, change)),
         Value::Null | Value::Bool(_) | Value::Number(_) => {}
     }
+}
+
+/// One text made fit to be set.
+pub(crate) fn settable_text(text: &str) -> String {
+    clean(text, &mut 0)
 }
 
 fn clean(text: &str, replaced: &mut usize) -> String {

@@ -55,7 +55,7 @@ pub(crate) struct Pictured {
 #[derive(Serialize)]
 pub(crate) struct Drawn {
     name: &'static str,
-    pub(crate) title: &'static str,
+    pub(crate) title: String,
     alt: String,
     width: f64,
     height: f64,
@@ -116,7 +116,7 @@ fn drawn(view: &UnitView) -> Drawn {
     let pins = view.pins.iter().map(|pin| (pin.number, pin.shown.0, pin.shown.1)).collect();
     Drawn {
         name: view.name,
-        title: view.title,
+        title: view.title.clone(),
         alt: view.alt.clone(),
         width: view.width,
         height: view.height,

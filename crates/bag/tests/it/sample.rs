@@ -71,6 +71,8 @@ pub(crate) fn state(record: &Record, release: Option<Release>) -> State {
             pages: 1,
             paper: "letter".to_owned(),
             units: "us".to_owned(),
+            language: None,
+            texts_sha256: None,
         },
         absent_photos: Vec::new(),
         absent_memos: Vec::new(),

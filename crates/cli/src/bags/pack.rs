@@ -13,6 +13,7 @@ use crate::commands::{assess, report};
 use crate::failure::Failure;
 use crate::json;
 use crate::open_job::{OpenJob, unit_in_words};
+use crate::speaking::Spoken;
 use crate::today;
 
 /// A job's bag as it would be written, with the state it freezes.
@@ -51,6 +52,7 @@ pub(crate) const PROGRAM: &str = concat!("Nearside ", env!("CARGO_PKG_VERSION"))
 pub(crate) fn pack(
     job: &OpenJob,
     typeset: &Typeset,
+    spoken: &Spoken,
     release: Option<Release>,
 ) -> Result<Packed, Failure> {
     let inspection = job.inspection();
@@ -79,6 +81,8 @@ pub(crate) fn pack(
             pages: u32::try_from(typeset.pages).unwrap_or(u32::MAX),
             paper: "letter".to_owned(),
             units: "us".to_owned(),
+            language: Some(spoken.plan.language.clone()).filter(|language| language != "en"),
+            texts_sha256: spoken.texts.as_deref().and_then(Sha256::parse),
         },
         absent_photos,
         absent_memos,

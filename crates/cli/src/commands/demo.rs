@@ -18,6 +18,7 @@ use crate::commands::{job::fill, page, release};
 use crate::data_folder::{Place, device, write_file};
 use crate::failure::Failure;
 use crate::open_job::{self, OpenJob, unit_in_words};
+use crate::speaking::Spoken;
 use crate::{photos, progress};
 
 /// Makes a complete invented job in a folder of its own: photos, filled sheet, findings, report.
@@ -61,7 +62,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
         eprintln!("note: {remark}");
     }
     let page = folder.join("page");
-    page::write(&job, ::report::Options::default(), &page, Some(pdf))?;
+    page::write(&job, &Spoken::plain(&job.plan), ::report::Options::default(), &page, Some(pdf))?;
     let page = page.join("index.html");
     let pages = packed.state.report.pages;
 
@@ -149,7 +150,13 @@ fn release_for_show(job: &OpenJob, folder: &Path) -> Result<(Packed, PathBuf), F
         "An invented job: what is open here is open on purpose, to show how a release names it.";
     let terms = release::Terms { accept: vec![accept.to_owned()], ..release::Terms::default() };
     let draft = release::draft(job, &terms)?;
-    let packed = release::release(job, draft, &SigningKey::demonstration(), "2026-01-01")?;
+    let packed = release::release(
+        job,
+        &Spoken::plain(&job.plan),
+        draft,
+        &SigningKey::demonstration(),
+        "2026-01-01",
+    )?;
     let into = folder.join(packed.name());
     bags::write(&job.store, &packed.bag, &packed.name(), &into)?;
     Ok((packed, into))

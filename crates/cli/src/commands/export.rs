@@ -12,6 +12,7 @@ use crate::commands::report;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::speaking::Spoken;
 
 /// Writes a job as a bag: record, plan, photos, assessment, tables and report in one folder or zip file.
 ///
@@ -79,8 +80,13 @@ fn chosen(job: &OpenJob, arguments: &ExportArguments) -> Result<(Bag, String), F
         None => known.last(),
     };
     let Some(kept) = wanted else {
-        let typeset = report::typeset(job, ::report::Options::default(), String::new())?;
-        let packed = pack::pack(job, &typeset, None)?;
+        let typeset = report::typeset(
+            job,
+            &Spoken::plain(&job.plan),
+            ::report::Options::default(),
+            String::new(),
+        )?;
+        let packed = pack::pack(job, &typeset, &Spoken::plain(&job.plan), None)?;
         let name = packed.name();
         return Ok((packed.bag, name));
     };

@@ -11,6 +11,7 @@ use crate::commands::report::{Pages, Units, typeset};
 use crate::data_folder::{Place, write_file};
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::speaking::{Speaking, Spoken};
 
 /// Name of the printed report in the page's folder.
 pub(crate) const PDF: &str = "report.pdf";
@@ -21,7 +22,7 @@ pub(crate) const PDF: &str = "report.pdf";
 /// phone, prints, and needs neither a network nor a script.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Examples:\n  nearside page 2026-001\n  nearside page 2026-001 --into for-the-client --units si"
+    after_help = "Examples:\n  nearside page 2026-001\n  nearside page 2026-001 --into for-the-client --units si\n  nearside page 2026-001 --language es"
 )]
 pub(crate) struct PageArguments {
     /// The job's number
@@ -35,6 +36,8 @@ pub(crate) struct PageArguments {
     /// Leave the printed report out
     #[arg(long)]
     without_pdf: bool,
+    #[command(flatten)]
+    speaking: Speaking,
     /// Print one JSON object about the folder
     #[arg(long)]
     json: bool,
@@ -46,9 +49,12 @@ pub(crate) fn run(place: &Place, arguments: &PageArguments) -> Result<(), Failur
         arguments.into.clone().unwrap_or_else(|| PathBuf::from(format!("page-{}", arguments.job)));
     refuse_used(&folder)?;
     let options = Options { units: arguments.units.system(), ..Options::default() };
-    let pdf =
-        if arguments.without_pdf { None } else { Some(typeset(&job, options, String::new())?.pdf) };
-    let page = write(&job, options, &folder, pdf.as_deref())?;
+    let spoken = arguments.speaking.of(place, &job.plan)?;
+    let pdf = match arguments.without_pdf {
+        true => None,
+        false => Some(typeset(&job, &spoken, options, String::new())?.pdf),
+    };
+    let page = write(&job, &spoken, options, &folder, pdf.as_deref())?;
     for remark in &page.remarks {
         eprintln!("note: {remark}");
     }
@@ -85,8 +91,13 @@ fn refuse_used(folder: &Path) -> Result<(), Failure> {
 }
 
 /// The page of a job, with or without a place for the printed report.
-pub(crate) fn made(job: &OpenJob, options: Options, with_pdf: bool) -> Result<WebPage, Failure> {
-    let pages = Pages::of(job, options, String::new());
+pub(crate) fn made(
+    job: &OpenJob,
+    spoken: &Spoken,
+    options: Options,
+    with_pdf: bool,
+) -> Result<WebPage, Failure> {
+    let pages = Pages::of(job, spoken, options, String::new());
     report::page(&pages.content, &|id| pages.photo(job, id), with_pdf.then_some(PDF))
         .map_err(|error| Failure::failed(format!("no page could be made: {error}")))
 }
@@ -94,11 +105,12 @@ pub(crate) fn made(job: &OpenJob, options: Options, with_pdf: bool) -> Result<We
 /// Writes the page of a job into a folder, the printed report beside it.
 pub(crate) fn write(
     job: &OpenJob,
+    spoken: &Spoken,
     options: Options,
     folder: &Path,
     pdf: Option<&[u8]>,
 ) -> Result<WebPage, Failure> {
-    let page = made(job, options, pdf.is_some())?;
+    let page = made(job, spoken, options, pdf.is_some())?;
     for file in &page.files {
         let path = folder.join(&file.name);
         if let Some(parent) = path.parent() {

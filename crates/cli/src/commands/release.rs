@@ -19,6 +19,7 @@ use crate::commands::{assess, report};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::speaking::{Speaking, Spoken};
 use crate::today;
 
 /// Releases a job: freezes record, plan, photos, assessment and report as they stand, and signs them with your key.
@@ -55,6 +56,8 @@ pub(crate) struct ReleaseArguments {
     #[arg(long, value_name = "POLICY", requires = "time_stamp")]
     time_stamp_policy: Option<String>,
     #[command(flatten)]
+    speaking: Speaking,
+    #[command(flatten)]
     key: KeyArguments,
     /// Print one JSON object
     #[arg(long)]
@@ -80,9 +83,10 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
     };
     // What must be true first is said before anybody types a passphrase.
     let draft = draft(&job, &terms)?;
+    let spoken = arguments.speaking.of(place, &job.plan)?;
     let key = arguments.key.open(place)?;
     let made = arguments.key.made(place)?;
-    let mut packed = release(&job, draft, &key, &made)?;
+    let mut packed = release(&job, &spoken, draft, &key, &made)?;
     let Some(release) = packed.state.release.clone() else {
         return Err(Failure::failed("the release got lost on its way"));
     };
@@ -191,14 +195,19 @@ pub(crate) fn draft(job: &OpenJob, terms: &Terms) -> Result<Draft, Failure> {
 /// Freezes, signs and keeps a release. `made` is the day of the key, from which on the certificate in the report holds.
 pub(crate) fn release(
     job: &OpenJob,
+    spoken: &Spoken,
     draft: Draft,
     key: &SigningKey,
     made: &str,
 ) -> Result<Packed, Failure> {
     let public = key.public();
     let released_at = today::in_universal_time(today::unix_seconds());
-    let mut typeset =
-        report::typeset(job, ::report::Options::default(), signed_words(&public, &released_at))?;
+    let mut typeset = report::typeset(
+        job,
+        spoken,
+        ::report::Options::default(),
+        signed_words(spoken, &public, &released_at),
+    )?;
     let signer = PdfSigner {
         name: draft.by.clone(),
         thumbprint: public.thumbprint(),
@@ -216,7 +225,7 @@ pub(crate) fn release(
         corrects: draft.corrects,
         countersigner: draft.countersigner,
     };
-    let mut packed = pack(job, &typeset, Some(release))?;
+    let mut packed = pack(job, &typeset, spoken, Some(release))?;
     if let Some(absent) = packed.state.absent_photos.first() {
         return Err(Failure::failed(format!(
             "{} photos of the record are not in this data folder, the first {absent}; a release holds every photo",
@@ -246,15 +255,17 @@ pub(crate) fn release(
 }
 
 /// What the report's signature page says.
-fn signed_words(key: &PublicKey, released_at: &str) -> String {
+fn signed_words(spoken: &Spoken, key: &PublicKey, released_at: &str) -> String {
+    let say = &spoken.plan.words;
     if key.is_demonstration() {
-        return format!(
-            "Signed electronically on {released_at} with the demonstration key, which everybody has: a sample, not a signature"
+        return say.say_with(
+            "Signed electronically on {moment} with the demonstration key, which everybody has: a sample, not a signature",
+            &[("moment", released_at)],
         );
     }
-    format!(
-        "Signed electronically on {released_at} with key {}; the bag of this release holds the signature",
-        key.thumbprint()
+    say.say_with(
+        "Signed electronically on {moment} with key {key}; the bag of this release holds the signature",
+        &[("moment", released_at), ("key", &key.thumbprint())],
     )
 }
 

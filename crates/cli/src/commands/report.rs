@@ -18,6 +18,7 @@ use crate::data_folder::{Place, write_file};
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
 use crate::progress;
+use crate::speaking::{Speaking, Spoken};
 
 /// Typesets the report of a job as a PDF, archival (PDF/A-3a) and accessible (PDF/UA-1).
 ///
@@ -25,7 +26,7 @@ use crate::progress;
 /// change, not by the clock.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Examples:\n  nearside report 2026-001\n  nearside report 2026-001 --out report.pdf --paper a4 --units si\n  nearside report 2026-001 --form short --out short.pdf"
+    after_help = "Examples:\n  nearside report 2026-001\n  nearside report 2026-001 --out report.pdf --paper a4 --units si\n  nearside report 2026-001 --form short --out short.pdf\n  nearside report 2026-001 --language es --out informe.pdf"
 )]
 pub(crate) struct ReportArguments {
     /// The job's number
@@ -43,6 +44,8 @@ pub(crate) struct ReportArguments {
     /// terms and the signature
     #[arg(long, value_enum, default_value_t = HowMuch::Full)]
     form: HowMuch,
+    #[command(flatten)]
+    speaking: Speaking,
     /// Print one JSON object about the file
     #[arg(long)]
     json: bool,
@@ -97,7 +100,8 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
             HowMuch::Short => Form::Short,
         },
     };
-    let typeset = typeset(&job, options, String::new())?;
+    let spoken = arguments.speaking.of(place, &job.plan)?;
+    let typeset = typeset(&job, &spoken, options, String::new())?;
     let out = arguments
         .out
         .clone()
@@ -124,8 +128,13 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
 }
 
 /// The pages of a job, with progress on a terminal. `signed` says when and how it was signed; empty for a line to sign on.
-pub(crate) fn typeset(job: &OpenJob, options: Options, signed: String) -> Result<Typeset, Failure> {
-    let pages = Pages::of(job, options, signed);
+pub(crate) fn typeset(
+    job: &OpenJob,
+    spoken: &Spoken,
+    options: Options,
+    signed: String,
+) -> Result<Typeset, Failure> {
+    let pages = Pages::of(job, spoken, options, signed);
     let bar = progress::bar(3, "report");
     let stage = |stage: Stage| {
         bar.set_position(match stage {
@@ -147,11 +156,12 @@ pub(crate) struct Pages {
 }
 
 impl Pages {
-    pub(crate) fn of(job: &OpenJob, options: Options, signed: String) -> Self {
+    pub(crate) fn of(job: &OpenJob, spoken: &Spoken, options: Options, signed: String) -> Self {
         let inspection = job.inspection();
-        let assessment = findings::assess_in(&job.plan, &inspection, options.units);
-        let release = Release { signed, ..release(&job.record.trail()) };
-        let content = report::compose(&job.plan, &inspection, &assessment, &release, options);
+        let assessment = findings::assess_in(&spoken.plan, &inspection, options.units);
+        let texts = spoken.texts.clone().unwrap_or_default();
+        let release = Release { signed, texts, ..release(&job.record.trail()) };
+        let content = report::compose(&spoken.plan, &inspection, &assessment, &release, options);
         Self { content, inspection }
     }
 

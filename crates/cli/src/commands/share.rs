@@ -17,6 +17,7 @@ use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
 use crate::progress;
+use crate::speaking::Speaking;
 
 const DAY_MS: i64 = 86_400_000;
 
@@ -42,7 +43,9 @@ enum ShareCommand {
 
 /// Makes an address for a job's page and prints it, this once.
 #[derive(Args, Debug)]
-#[command(after_help = "Example: nearside share new 2026-001 --days 14")]
+#[command(
+    after_help = "Examples:\n  nearside share new 2026-001 --days 14\n  nearside share new 2026-001 --language es"
+)]
 struct NewArguments {
     /// The job's number
     job: String,
@@ -52,6 +55,8 @@ struct NewArguments {
     /// Units of the values
     #[arg(long, value_enum, default_value_t = Units::Us)]
     units: Units,
+    #[command(flatten)]
+    speaking: Speaking,
     /// Leave the printed report out
     #[arg(long)]
     without_pdf: bool,
@@ -96,9 +101,12 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
             .hint("start one where the client can reach it: nearside serve --at HOST:PORT")
     })?;
     let options = Options { units: arguments.units.system(), ..Options::default() };
-    let pdf =
-        if arguments.without_pdf { None } else { Some(typeset(&job, options, String::new())?.pdf) };
-    let page = made(&job, options, pdf.is_some())?;
+    let spoken = arguments.speaking.of(place, &job.plan)?;
+    let pdf = match arguments.without_pdf {
+        true => None,
+        false => Some(typeset(&job, &spoken, options, String::new())?.pdf),
+    };
+    let page = made(&job, &spoken, options, pdf.is_some())?;
     for remark in &page.remarks {
         eprintln!("note: {remark}");
     }

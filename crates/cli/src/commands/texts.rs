@@ -83,6 +83,11 @@ fn languages(folder: Option<&Path>) -> Result<Vec<(String, Files)>, Failure> {
         let shipped = Files::languages().filter(|language| *language != "en");
         return Ok(shipped.map(|one| (one.to_owned(), of(one))).collect());
     };
+    languages_in(folder)
+}
+
+/// The text files in a folder, by language.
+pub(crate) fn languages_in(folder: &Path) -> Result<Vec<(String, Files)>, Failure> {
     let mut found: BTreeMap<String, Files> = BTreeMap::new();
     let mut waiting = vec![folder.to_owned()];
     while let Some(next) = waiting.pop() {

@@ -57,6 +57,24 @@ pub(crate) fn files(folder: &Path) -> std::collections::BTreeMap<String, Vec<u8>
 }
 
 #[test]
+fn a_release_in_spanish_names_its_texts_and_verifies() {
+    let program = with_photo();
+    program.with_key("B. Inspector", None);
+    let spanish = ["release", "2026-001", "--accept", "a test", "--language", "es"];
+    program.signed(&spanish).text();
+    program.run(&["export", "2026-001", "--into", "out"]).text();
+    let bag = program.path("out");
+    let state = std::fs::read(bag.join("data/state.json")).unwrap();
+    let state: serde_json::Value = serde_json::from_slice(&state).unwrap();
+    assert_eq!(state["report"]["language"], "es");
+    assert_eq!(state["report"]["texts_sha256"].as_str().unwrap().len(), 64, "{state}");
+    program.run(&["verify", &text(&bag)]).text();
+    // What was judged is in English, as ever.
+    let judged = std::fs::read_to_string(bag.join("data/assessment.json")).unwrap();
+    assert!(judged.contains("Regulator does not lock up"), "{judged}");
+}
+
+#[test]
 fn exported_imported_and_exported_again_it_is_the_same_bag() {
     // With marks over the photo and a part of it blurred, which the report and the captioned copy show.
     let here = with_photo();

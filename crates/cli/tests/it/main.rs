@@ -14,6 +14,7 @@ mod faulty;
 mod fill;
 mod formulas;
 mod help;
+mod languages;
 mod names;
 mod phone;
 mod program;

@@ -20,6 +20,9 @@ pub(crate) const PHRASES: &str = "report";
 /// The file of sentences that come from below the report, known by their shape.
 pub(crate) const SENTENCES: &str = "sentences";
 
+/// The file of what stands in drawings: short words, some of which mean something else in a sentence.
+pub(crate) const DRAWINGS: &str = "drawings";
+
 /// A text's place, while it is visited.
 pub(crate) struct Spoken<'a> {
     /// The file without its ending.
@@ -90,7 +93,7 @@ pub(crate) fn text_of_plan(plan: &mut Plan, visit: &mut Visit<'_>) {
 /// What the program itself says. Its English stands in the files of that language, by the same names.
 pub(crate) fn text_of_program(visit: &mut Visit<'_>) {
     let files = Files::of_language("en").unwrap_or_default();
-    for file in [PHRASES, SENTENCES] {
+    for file in [PHRASES, SENTENCES, DRAWINGS] {
         let path = format!("{file}.toml");
         let text = files.text(&path).unwrap_or("");
         // The program's own file; a test reads it without a problem.

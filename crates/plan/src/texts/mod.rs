@@ -12,6 +12,8 @@ mod write;
 
 use std::collections::BTreeMap;
 
+use sha2::{Digest, Sha256};
+
 pub use phrases::Phrases;
 pub use write::write_texts;
 
@@ -82,6 +84,24 @@ impl Texts {
         self.by_name.len()
     }
 
+    /// SHA-256 over all names and texts, in lower-case hexadecimal: which texts a report was made with.
+    #[must_use]
+    pub fn revision(&self) -> String {
+        let mut hash = Sha256::new();
+        let mut add = |part: &str| {
+            // Lengths first, so that no two sets of texts give the same bytes.
+            hash.update(format!("{}\n", part.len()));
+            hash.update(part);
+        };
+        add(&self.language);
+        for (name, text) in &self.by_name {
+            for part in [&name.file, &name.name, &text.english, &text.own] {
+                add(part);
+            }
+        }
+        hash.finalize().iter().map(|byte| format!("{byte:02x}")).collect()
+    }
+
     /// Lays further texts over these: a firm's own over those that ship.
     pub fn add(&mut self, further: Self) {
         self.by_name.extend(further.by_name);
@@ -120,6 +140,17 @@ impl Plan {
             None => {}
         });
         plan.words.lay_over(texts);
+        plan.drawn = plan.words.clone();
+        for point in &plan.points {
+            for (word, shown) in point.readings.iter().flat_map(|reading| &reading.shown) {
+                plan.drawn.exact.entry(word.clone()).or_insert_with(|| shown.clone());
+            }
+        }
+        for (name, text) in &texts.by_name {
+            if name.file == each::DRAWINGS {
+                plan.drawn.add_sentence(&text.english, &text.own);
+            }
+        }
         texts.language.clone_into(&mut plan.language);
         (plan, missing)
     }

@@ -22,6 +22,10 @@ struct Shape {
     own: String,
 }
 
+/// Gaps of these names hold a figure.
+const FIGURES: [&str; 10] =
+    ["value", "values", "n", "count", "years", "months", "percent", "length", "width", "times"];
+
 impl Phrases {
     /// Whether everything stays as it is.
     #[must_use]
@@ -81,7 +85,7 @@ impl Phrases {
         }
         self.shapes.iter().find_map(|shape| {
             let filled = shape.fit(english)?;
-            let said: Vec<String> = filled.iter().map(|part| self.say(part)).collect();
+            let said: Vec<String> = filled.iter().map(|part| self.say_each(part)).collect();
             let with: Vec<(&str, &str)> = shape
                 .gaps
                 .iter()
@@ -89,6 +93,13 @@ impl Phrases {
                 .zip(said.iter().map(String::as_str))
                 .collect();
             Some(fill(&shape.own, &with))
+        })
+    }
+
+    /// A list of sentences, each said by itself.
+    fn say_each(&self, list: &str) -> String {
+        self.find(list).unwrap_or_else(|| {
+            list.split("; ").map(|one| self.say(one)).collect::<Vec<_>>().join("; ")
         })
     }
 
@@ -100,7 +111,8 @@ impl Phrases {
 }
 
 impl Shape {
-    /// What stands in the gaps, if the sentence has this shape; no gap is empty.
+    /// What stands in the gaps, if the sentence has this shape; no gap is empty, and one that is called after a figure holds
+    /// one: `{value} left` is no shape of "the wheel on the left".
     fn fit<'t>(&self, text: &'t str) -> Option<Vec<&'t str>> {
         let (first, rest) = self.fixed.split_first()?;
         let mut rest_of_text = text.strip_prefix(first.as_str())?;
@@ -115,6 +127,16 @@ impl Shape {
                 return None;
             }
             let (gap, behind) = rest_of_text.split_at(end);
+            let figure = self.gaps.get(at).is_some_and(|name| FIGURES.contains(&name.as_str()));
+            let one = !["; ", ": ", ", ", " · "].iter().any(|between| gap.contains(between));
+            if figure && !(one && gap.contains(|c: char| c.is_ascii_digit())) {
+                return None;
+            }
+            // Of a list each part is said by itself, not the first and the last of it together.
+            let whole = at + 1 == rest.len() && fixed.is_empty();
+            if gap.contains("; ") && !whole {
+                return None;
+            }
             filled.push(gap);
             rest_of_text = behind.get(fixed.len()..)?;
         }
@@ -166,7 +188,9 @@ mod tests {
 
     #[test]
     fn phrases_are_replaced_and_sentences_put_together_anew() {
-        let check = |english: &str, own: &str| assert_eq!(book().say(english), own, "{english}");
+        let mut book = book();
+        book.add_sentence("not computed: {why}", "no calculado: {why}");
+        let check = |english: &str, own: &str| assert_eq!(book.say(english), own, "{english}");
         check("conforms", "cumple");
         check("at most 14 inH₂O", "14 inH₂O como máximo");
         check("4 years 3 months", "4 años 3 meses");
@@ -175,13 +199,20 @@ mod tests {
             "sin límite: no se registró the rating",
         );
         // What is in a gap is said in this language too.
-        check("at most conforms", "cumple como máximo");
+        check(
+            "not held to the limit: conforms is not recorded",
+            "sin límite: no se registró cumple",
+        );
+        let list = "not computed: weight is not recorded; length is not recorded";
+        assert_eq!(book.say(list), "no calculado: no se registró weight; no se registró length");
+        // A gap for a figure takes nothing else.
+        check("at most conforms", "at most conforms");
         // What is not in the book, and what leaves a gap empty, stays.
         check("clear", "clear");
         check("at most ", "at most ");
         check("{count} findings", "{count} hallazgos");
-        assert_eq!(book().say_with("{count} findings", &[("count", "3")]), "3 hallazgos");
-        assert_eq!(book().find("clear"), None);
+        assert_eq!(book.say_with("{count} findings", &[("count", "3")]), "3 hallazgos");
+        assert_eq!(book.find("clear"), None);
     }
 
     #[test]

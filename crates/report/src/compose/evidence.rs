@@ -24,28 +24,34 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
         let number = list.len() + 1;
         let point = photo.point.as_ref().map_or("", |point| point.as_str());
         let title = if point.is_empty() { String::new() } else { source.point_title(point) };
-        let position = words::plain(&photo.position);
+        let position = source.say(&words::plain(&photo.position));
         let caption = if photo.caption.trim().is_empty() {
             words::joined([title.as_str(), position.as_str()], ", ")
         } else {
             photo.caption.clone()
         };
         let alt = if caption.is_empty() {
-            format!("Photo {number}, not described")
+            source.say_with("Photo {number}, not described", &[("number", &number.to_string())])
         } else {
             caption.clone()
         };
         let drawn = photo.marks.iter().filter(|mark| !is_blur(mark));
         let blurred = photo.marks.iter().any(is_blur);
+        let said = source.say(BLURRED);
         let marks: Vec<Mark> = drawn.clone().filter_map(mark).collect();
         if marks.len() < drawn.count() {
-            unused.push(format!("photo {number} has marks beyond its edges; they are not drawn"));
+            unused.push(source.say_with(
+                "photo {number} has marks beyond its edges; they are not drawn",
+                &[("number", &number.to_string())],
+            ));
         }
         list.push(Photo {
             id: id.as_str().to_owned(),
-            caption: if blurred { words::joined([&caption, BLURRED], ". ") } else { caption },
-            alt: if blurred { words::joined([&alt, BLURRED], ". ") } else { alt },
-            taken: photo.taken.map_or_else(String::new, |taken| words::moment(taken, source.units)),
+            caption: if blurred { words::joined([caption.as_str(), &said], ". ") } else { caption },
+            alt: if blurred { words::joined([alt.as_str(), &said], ". ") } else { alt },
+            taken: photo.taken.map_or_else(String::new, |taken| {
+                words::moment(&source.plan.words, taken, source.units)
+            }),
             place: source.stop_title(point),
             marks,
         });

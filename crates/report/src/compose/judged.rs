@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use findings::{Assessment, Gap, Ground};
 use inspection::{Outcome, PointId, TimeToAct};
+use plan::Phrases;
 
 use crate::content::{
     ExaminedStop, Finding, NotExamined, StopWork, Use, UseKind, UseState, Verdict, When,
@@ -16,9 +17,10 @@ use super::{Source, places, words};
 /// Title of the document.
 pub(super) fn title(source: Source<'_>) -> String {
     if source.plan.title.trim().is_empty() {
-        "Inspection report".to_owned()
+        source.say("Inspection report")
     } else {
-        format!("{}: {}", source.plan.title, source.inspection.dwelling.kind.title())
+        let kind = source.say(source.inspection.dwelling.kind.title());
+        format!("{}: {kind}", source.plan.title)
     }
 }
 
@@ -26,8 +28,15 @@ pub(super) fn title(source: Source<'_>) -> String {
 pub(super) fn headline(source: Source<'_>) -> String {
     let dwelling = &source.inspection.dwelling;
     let year = dwelling.model_year.map_or_else(String::new, |year| year.to_string());
-    let kind = dwelling.kind.title();
-    words::joined([year.as_str(), dwelling.maker.as_str(), dwelling.model.as_str(), kind], " ")
+    let kind = source.say(dwelling.kind.title());
+    let which = [&year, &dwelling.maker, &dwelling.model].map(String::as_str);
+    let which = words::joined(which, " ");
+    if which.is_empty() {
+        return kind;
+    }
+    // In another language the kind may come first.
+    let line = source.say_with("{which} {kind}", &[("which", &which), ("kind", &kind)]);
+    if line.starts_with(&kind) { words::sentence_case(&line) } else { line }
 }
 
 fn kind(one: inspection::Use) -> UseKind {
@@ -60,17 +69,19 @@ pub(super) fn not_examined(source: Source<'_>) -> Unexamined {
             .collect();
         let reason = match &result.outcome {
             Some(Outcome::NotExamined { reason }) => words::sentence_case(reason),
-            None => "Nothing was recorded for it.".to_owned(),
+            None => source.say("Nothing was recorded for it."),
             Some(Outcome::Examined) if !leaves_open.is_empty() => {
-                let gaps: Vec<&str> = assessment
+                let gaps: Vec<String> = assessment
                     .missing
                     .iter()
                     .filter(|gap| {
                         gap.what == Gap::NoReading && gap.point.as_ref() == Some(&result.point)
                     })
-                    .map(|gap| gap.sentence.as_str())
+                    .map(|gap| source.say(&gap.sentence))
                     .collect();
-                words::joined(std::iter::once("Examined in part.").chain(gaps), " ")
+                let part = source.say("Examined in part.");
+                let all = std::iter::once(part.as_str()).chain(gaps.iter().map(String::as_str));
+                words::joined(all, " ")
             }
             Some(Outcome::Examined | Outcome::NotFitted) => continue,
         };
@@ -100,21 +111,22 @@ pub(super) fn uses(source: Source<'_>, unexamined: &Unexamined) -> Vec<Use> {
                 .collect();
             let (state, sentence) = match one.state {
                 findings::UseState::Clear => {
-                    (UseState::Clear, "Nothing was found that stops it.".to_owned())
+                    (UseState::Clear, source.say("Nothing was found that stops it."))
                 }
-                findings::UseState::Held => {
-                    (UseState::Held, held_sentence(assessment, &one.held_by))
-                }
+                findings::UseState::Held => (UseState::Held, held_sentence(source, &one.held_by)),
                 findings::UseState::Open => (
                     UseState::Open,
-                    format!(
-                        "{} that it depends on {} not examined in full.",
-                        words::counted(numbers.len(), "point", "points"),
-                        if numbers.len() == 1 { "was" } else { "were" }
+                    source.say_with(
+                        if numbers.len() == 1 {
+                            "{count} point that it depends on was not examined in full."
+                        } else {
+                            "{count} points that it depends on were not examined in full."
+                        },
+                        &[("count", &numbers.len().to_string())],
                     ),
                 ),
                 findings::UseState::NotFitted => {
-                    (UseState::NotFitted, "The unit has nothing of the kind.".to_owned())
+                    (UseState::NotFitted, source.say("The unit has nothing of the kind."))
                 }
             };
             Use {
@@ -128,8 +140,9 @@ pub(super) fn uses(source: Source<'_>, unexamined: &Unexamined) -> Vec<Use> {
         .collect()
 }
 
-fn held_sentence(assessment: &Assessment, held_by: &[usize]) -> String {
-    let titles: Vec<&str> = assessment
+fn held_sentence(source: Source<'_>, held_by: &[usize]) -> String {
+    let titles: Vec<&str> = source
+        .assessment
         .findings
         .iter()
         .filter(|finding| held_by.contains(&finding.number))
@@ -139,7 +152,10 @@ fn held_sentence(assessment: &Assessment, held_by: &[usize]) -> String {
         [] => String::new(),
         [one] => format!("{one}."),
         [one, two] => format!("{one}; {two}."),
-        [one, rest @ ..] => format!("{one}, and {} more.", rest.len()),
+        [one, rest @ ..] => {
+            let more = rest.len().to_string();
+            source.say_with("{one}, and {more} more.", &[("one", one), ("more", &more)])
+        }
     }
 }
 
@@ -180,7 +196,7 @@ pub(super) fn findings(source: Source<'_>, photos: &Photos, readings: &Readings)
                 },
                 who: finding.who.clone(),
                 stops: finding.stops.iter().map(|one| kind(*one)).collect(),
-                basis: basis(finding),
+                basis: basis(source, finding),
                 sources: cited(readings, &numbers),
                 readings: numbers,
                 photos: finding
@@ -229,18 +245,19 @@ fn cited(readings: &Readings, numbers: &[usize]) -> Vec<usize> {
     cited
 }
 
-fn basis(finding: &findings::Finding) -> String {
+fn basis(source: Source<'_>, finding: &findings::Finding) -> String {
     let ground = match finding.ground {
         Ground::Limit => "A value lies beyond a limit that binds, its uncertainty considered.",
         Ground::Seen => "Seen during the visit.",
         Ground::Guidance => "A value lies beyond a figure that informs and does not bind.",
         Ground::Undecided => "The uncertainty of the reading reaches across the limit.",
     };
+    let ground = source.say(ground);
     if finding.confirmed {
-        ground.to_owned()
-    } else {
-        format!("{ground} Drafted from the record; the inspector has not confirmed it.")
+        return ground;
     }
+    let drafted = source.say("Drafted from the record; the inspector has not confirmed it.");
+    format!("{ground} {drafted}")
 }
 
 /// Points examined without a finding, by stop, in walking order.
@@ -266,49 +283,67 @@ pub(super) fn examined(source: Source<'_>) -> Vec<ExaminedStop> {
 }
 
 /// The result in a few sentences.
-pub(super) fn summary(uses: &[Use], findings: &[Finding], unexamined: &[NotExamined]) -> String {
+pub(super) fn summary(
+    say: &Phrases,
+    uses: &[Use],
+    findings: &[Finding],
+    unexamined: &[NotExamined],
+) -> String {
     let in_state = |state| {
         let words: Vec<String> = uses
             .iter()
             .filter(|one| one.state == state)
-            .map(|one| one.kind.word().to_lowercase())
+            .map(|one| say.say(one.kind.word()).to_lowercase())
             .collect();
         let words: Vec<&str> = words.iter().map(String::as_str).collect();
-        (words.len(), words::enumerated(&words))
+        (words.len(), words::enumerated(say, &words))
     };
     let mut sentences = Vec::new();
     let stopping = findings.iter().filter(|finding| !finding.stops.is_empty()).count();
     sentences.push(match (findings.len(), stopping) {
-        (0, _) => "No findings were recorded.".to_owned(),
-        (all, 0) => {
-            format!("{}, none of which stops a use.", words::counted(all, "finding", "findings"))
-        }
-        (all, some) => format!(
-            "{}, {some} of which {} a use.",
-            words::counted(all, "finding", "findings"),
-            if some == 1 { "stops" } else { "stop" }
+        (0, _) => say.say("No findings were recorded."),
+        (all, 0) => say.say_with(
+            "{findings}, none of which stops a use.",
+            &[("findings", &words::counted(say, all, "finding", "findings"))],
+        ),
+        (all, some) => say.say_with(
+            if some == 1 {
+                "{findings}, {some} of which stops a use."
+            } else {
+                "{findings}, {some} of which stop a use."
+            },
+            &[
+                ("findings", &words::counted(say, all, "finding", "findings")),
+                ("some", &some.to_string()),
+            ],
         ),
     });
-    for (state, word) in
-        [(UseState::Held, "held"), (UseState::Open, "open"), (UseState::Clear, "clear")]
-    {
+    for (state, one, several) in [
+        (UseState::Held, "{which} is held.", "{which} are held."),
+        (UseState::Open, "{which} is open.", "{which} are open."),
+        (UseState::Clear, "{which} is clear.", "{which} are clear."),
+    ] {
         let (count, which) = in_state(state);
         if count > 0 {
-            let verb = if count == 1 { "is" } else { "are" };
-            sentences.push(format!("{} {verb} {word}.", words::sentence_case(&which)));
+            let form = if count == 1 { one } else { several };
+            sentences.push(say.say_with(form, &[("which", &words::sentence_case(&which))]));
         }
     }
     if !unexamined.is_empty() {
-        sentences.push(format!(
-            "{} not examined, or not in full.",
-            words::counted(unexamined.len(), "point was", "points were")
+        sentences.push(say.say_with(
+            if unexamined.len() == 1 {
+                "{count} point was not examined, or not in full."
+            } else {
+                "{count} points were not examined, or not in full."
+            },
+            &[("count", &unexamined.len().to_string())],
         ));
     }
     sentences.join(" ")
 }
 
 /// What to leave alone until which finding is dealt with.
-pub(super) fn cautions(uses: &[Use], findings: &[Finding]) -> Vec<String> {
+pub(super) fn cautions(say: &Phrases, uses: &[Use], findings: &[Finding]) -> Vec<String> {
     uses.iter()
         .filter(|one| one.state == UseState::Held)
         .map(|one| {
@@ -330,16 +365,23 @@ pub(super) fn cautions(uses: &[Use], findings: &[Finding]) -> Vec<String> {
             trades.dedup();
             let numbers: Vec<String> = one.findings.iter().map(ToString::to_string).collect();
             let numbers: Vec<&str> = numbers.iter().map(String::as_str).collect();
-            let plural = if numbers.len() == 1 { "finding" } else { "findings" };
-            let has = if numbers.len() == 1 { "has" } else { "have" };
-            let by = if trades.is_empty() {
-                String::new()
-            } else {
-                format!(" by {}", words::enumerated(&trades))
+            let form = match (numbers.len(), trades.is_empty()) {
+                (1, true) => "Do not {deed} until finding {numbers} has been dealt with.",
+                (1, false) => {
+                    "Do not {deed} until finding {numbers} has been dealt with by {trades}."
+                }
+                (_, true) => "Do not {deed} until findings {numbers} have been dealt with.",
+                (_, false) => {
+                    "Do not {deed} until findings {numbers} have been dealt with by {trades}."
+                }
             };
-            format!(
-                "Do not {deed} until {plural} {} {has} been dealt with{by}.",
-                words::enumerated(&numbers)
+            say.say_with(
+                form,
+                &[
+                    ("deed", &say.say(deed)),
+                    ("numbers", &words::enumerated(say, &numbers)),
+                    ("trades", &words::enumerated(say, &trades)),
+                ],
             )
         })
         .collect()

@@ -41,6 +41,8 @@ pub struct Release {
     pub program: String,
     /// When and how it was signed electronically; empty for a line to sign on.
     pub signed: String,
+    /// SHA-256 of the texts laid over the plan's own: another language's, or a firm's; empty where there are none.
+    pub texts: String,
     /// The photo for the front page, by its id; none leaves the choice to the report.
     pub front_photo: Option<String>,
 }
@@ -55,7 +57,8 @@ pub fn compose(
     options: Options,
 ) -> Content {
     let source = Source { plan, inspection, assessment, units: options.units };
-    let mut unused = assessment.problems.clone();
+    let mut unused: Vec<String> =
+        assessment.problems.iter().map(|problem| source.say(problem)).collect();
     let photos = evidence::photos(source, &mut unused);
     let readings = readings::readings(source);
     let not_examined = judged::not_examined(source);
@@ -64,14 +67,17 @@ pub fn compose(
     Content {
         paper: options.paper,
         form: options.form,
+        language: if plan.language == "en" { String::new() } else { plan.language.clone() },
+        words: plan.words.clone(),
+        drawn: plan.drawn.clone(),
         ident: format!("{} {}", inspection.job.number, release.trail.heads.join(" ")),
         issued: release.issued,
-        issued_words: words::issued(release.issued, options.units),
+        issued_words: words::issued(&plan.words, release.issued, options.units),
         title: judged::title(source),
         job: job(source),
         unit: unit(source, evidence::front_photo(source, &photos, release.front_photo.as_deref())),
-        summary: judged::summary(&uses, &findings, &not_examined.list),
-        cautions: judged::cautions(&uses, &findings),
+        summary: judged::summary(&plan.words, &uses, &findings, &not_examined.list),
+        cautions: judged::cautions(&plan.words, &uses, &findings),
         stop_work: judged::stop_work(assessment),
         uses,
         findings,
@@ -84,12 +90,13 @@ pub fn compose(
         instruments: instruments(source),
         sources: readings.sources,
         terms: terms(source),
-        trail: release.trail.clone(),
+        trail: Trail { span: source.say(&release.trail.span), ..release.trail.clone() },
         unused,
         made_by: MadeBy {
             program: release.program.clone(),
             data_revision: plan.data_revision.clone(),
             plan: plan.title.clone(),
+            texts: release.texts.clone(),
         },
         signature: signature(source, release),
     }
@@ -105,6 +112,21 @@ pub(crate) struct Source<'a> {
 }
 
 impl Source<'_> {
+    /// A phrase or sentence in the report's language.
+    pub(crate) fn say(&self, english: &str) -> String {
+        self.plan.words.say(english)
+    }
+
+    /// A phrase with gaps in the report's language.
+    pub(crate) fn say_with(&self, english: &str, with: &[(&str, &str)]) -> String {
+        self.plan.words.say_with(english, with)
+    }
+
+    /// A day as it is written in the report's language.
+    pub(crate) fn day(&self, day: jiff::civil::Date) -> String {
+        words::day(&self.plan.words, day, self.units)
+    }
+
     /// What people call the stop of a point; empty where the plan does not know the point.
     pub(crate) fn stop_title(&self, point: &str) -> String {
         let stop = self.plan.point(point).and_then(|point| self.plan.stop(&point.stop));
@@ -117,11 +139,11 @@ impl Source<'_> {
     }
 }
 
-fn facts(pairs: impl IntoIterator<Item = (&'static str, String)>) -> Vec<Fact> {
+fn facts(source: Source<'_>, pairs: impl IntoIterator<Item = (&'static str, String)>) -> Vec<Fact> {
     pairs
         .into_iter()
         .filter(|(_, value)| !value.trim().is_empty())
-        .map(|(name, value)| Fact { name: name.to_owned(), value })
+        .map(|(name, value)| Fact { name: source.say(name), value })
         .collect()
 }
 
@@ -132,16 +154,19 @@ fn job(source: Source<'_>) -> Job {
         number: job.number.clone(),
         client: job.client.name.clone(),
         site: job.site.address.clone(),
-        visits: job.visits.iter().map(|day| words::day(*day, source.units)).collect(),
+        visits: job.visits.iter().map(|day| source.day(*day)).collect(),
         weather: job.weather.clone(),
         inspector: words::joined(inspector, ", "),
-        particulars: facts([
-            ("Client's role", job.client.role.clone()),
-            ("Purpose", words::sentence_case(&words::plain(&job.purpose))),
-            ("What was agreed", job.engagement.scope.clone()),
-            ("Limits agreed", job.engagement.limits.clone()),
-            ("Consent", job.engagement.consent.clone()),
-        ]),
+        particulars: facts(
+            source,
+            [
+                ("Client's role", job.client.role.clone()),
+                ("Purpose", words::sentence_case(&source.say(&words::plain(&job.purpose)))),
+                ("What was agreed", job.engagement.scope.clone()),
+                ("Limits agreed", job.engagement.limits.clone()),
+                ("Consent", job.engagement.consent.clone()),
+            ],
+        ),
     }
 }
 
@@ -162,23 +187,34 @@ fn unit(source: Source<'_>, photo: Option<usize>) -> Unit {
         .ratings
         .iter()
         .map(|(name, value)| Fact {
-            name: words::sentence_case(&words::plain(name)),
+            name: source.say(&words::sentence_case(&words::plain(name))),
             value: value.clone(),
         })
         .collect();
-    particulars.extend(facts([("Fitted", fitted.join(", "))]));
+    particulars.extend(facts(source, [("Fitted", fitted.join(", "))]));
     let maker_and_model = words::joined([dwelling.maker.as_str(), dwelling.model.as_str()], " ");
     Unit {
         headline: judged::headline(source),
-        facts: facts([
-            ("Kind", dwelling.kind.title().to_owned()),
-            ("Maker and model", maker_and_model),
-            ("Model year", year),
-            ("Built", dwelling.built.map_or_else(String::new, words::month)),
-            ("Identification no.", dwelling.identification.clone()),
-            ("Length, width", words::joined(size, ", ")),
-            ("Axles", if outline.axles > 0 { outline.axles.to_string() } else { String::new() }),
-        ]),
+        facts: facts(
+            source,
+            [
+                ("Kind", source.say(dwelling.kind.title())),
+                ("Maker and model", maker_and_model),
+                ("Model year", year),
+                (
+                    "Built",
+                    dwelling
+                        .built
+                        .map_or_else(String::new, |day| words::month(&source.plan.words, day)),
+                ),
+                ("Identification no.", dwelling.identification.clone()),
+                ("Length, width", words::joined(size, ", ")),
+                (
+                    "Axles",
+                    if outline.axles > 0 { outline.axles.to_string() } else { String::new() },
+                ),
+            ],
+        ),
         particulars,
         photo,
         outline: places::outline(source),
@@ -193,12 +229,12 @@ fn instruments(source: Source<'_>) -> Vec<Instrument> {
         .values()
         .map(|instrument| {
             let day = |day: Option<jiff::civil::Date>| {
-                day.map_or_else(String::new, |day| words::day(day, source.units))
+                day.map_or_else(String::new, |day| source.day(day))
             };
             Instrument {
                 name: words::joined([instrument.kind.as_str(), instrument.name.as_str()], ", "),
                 serial: instrument.serial.clone(),
-                accuracy: words::accuracy(instrument),
+                accuracy: words::accuracy(&source.plan.words, instrument),
                 calibrated: day(instrument.calibrated),
                 due: day(instrument.calibration_due),
                 calibration: match (instrument.calibration_due, visit) {
@@ -221,9 +257,9 @@ fn signature(source: Source<'_>, release: &Release) -> Signature {
     Signature {
         name: job.inspector.clone(),
         credentials: job.credentials.clone(),
-        statement: "I examined the unit named in this report on the days stated, as far as the report says, and \
-                    report what I found."
-            .to_owned(),
+        statement: source.say(
+            "I examined the unit named in this report on the days stated, as far as the report says, and report what I found.",
+        ),
         signed: release.signed.clone(),
     }
 }

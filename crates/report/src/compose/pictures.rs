@@ -27,7 +27,7 @@ pub(super) fn pictures(source: Source<'_>) -> Vec<Picture> {
             let picture = Picture {
                 title: planned.title.clone(),
                 caption: planned.caption.clone(),
-                system: system_title(&planned.system),
+                system: system_title(source, &planned.system),
                 kind: planned.kind.word().to_owned(),
                 shown,
             };

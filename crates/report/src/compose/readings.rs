@@ -49,18 +49,22 @@ pub(super) fn readings(source: Source<'_>) -> Readings {
             rows.push(reading(source, result, value, &mut documents));
             origins.push((read_from(value), result.point.as_str().to_owned()));
         }
-        systems.push(System { name: system_title(&name), note: String::new(), readings: rows });
+        systems.push(System {
+            name: system_title(source, &name),
+            note: String::new(),
+            readings: rows,
+        });
     }
     Readings { systems, sources: documents.list, origins }
 }
 
 /// What people call a system: most are called as their folder in the data.
-pub(super) fn system_title(folder: &str) -> String {
-    match folder {
+pub(super) fn system_title(source: Source<'_>, folder: &str) -> String {
+    source.say(&match folder {
         "awnings_slides" => "Awnings and slide-outs".to_owned(),
         "battery_sun" => "Battery and solar".to_owned(),
         other => words::sentence_case(&words::plain(other)),
-    }
+    })
 }
 
 fn read_from(value: &ValueResult) -> BTreeSet<ReadingId> {
@@ -77,13 +81,17 @@ fn reading(
     documents: &mut Documents<'_>,
 ) -> Reading {
     let unit = value.unit.map(|unit| unit.in_system(source.units));
-    let mut remarks: Vec<String> = value.notes.clone();
+    let point = result.point.as_str();
+    let mut remarks: Vec<String> = value.notes.iter().map(|note| source.say(note)).collect();
     let printed = match &value.content {
         Content::Quantity(quantity) => printed(*quantity, unit),
-        Content::Words(words) => Printed { value: words::plain(words), ..Printed::default() },
+        Content::Words(words) => {
+            let shown = source.plan.shown(point, &value.name, words);
+            Printed { value: words::plain(&shown), ..Printed::default() }
+        }
         Content::None(why) => {
-            remarks.insert(0, why.clone());
-            Printed { value: "not computed".to_owned(), ..Printed::default() }
+            remarks.insert(0, source.say(why));
+            Printed { value: source.say("not computed"), ..Printed::default() }
         }
     };
     let used: BTreeSet<_> = read_from(value)
@@ -94,7 +102,7 @@ fn reading(
     Reading {
         point: source.point_title(result.point.as_str()),
         name: value.title.clone(),
-        position: words::plain(&value.position),
+        position: source.say(&words::plain(&value.position)),
         value: printed.value,
         unit: printed.unit,
         uncertainty: printed.uncertainty,
@@ -103,12 +111,19 @@ fn reading(
             .iter()
             .map(|judged| Judged {
                 limit: match &judged.limit.bound {
-                    Bound::OneOf(accepted) => words::plain(&accepted.join(" or ")),
-                    bound => bound.words(unit),
+                    Bound::OneOf(accepted) => accepted
+                        .iter()
+                        .map(|word| words::plain(&source.plan.shown(point, &value.name, word)))
+                        .reduce(|one, other| {
+                            let with = [("one", one.as_str()), ("other", other.as_str())];
+                            source.say_with("{one} or {other}", &with)
+                        })
+                        .unwrap_or_default(),
+                    bound => findings::bound_in_words(source.plan, bound, unit),
                 },
-                footing: judged.limit.footing.title().to_owned(),
+                footing: source.say(judged.limit.footing.title()),
                 verdict: verdict(judged.judgement.verdict),
-                words: judged.judgement.verdict.words(Some(judged.limit.basis)).to_owned(),
+                words: source.say(judged.judgement.verdict.words(Some(judged.limit.basis))),
                 sources: vec![documents.number(&judged.limit)],
             })
             .collect(),
@@ -180,11 +195,12 @@ impl Documents<'_> {
         } else {
             reference.edition.clone()
         };
-        let day = |day| words::day(day, self.source.units);
+        let on =
+            |english: &str, day| self.source.say_with(english, &[("day", &self.source.day(day))]);
         let (read, how) = match limit.read {
-            SectionRead::On(date) => (true, format!("Section read on {}.", day(date))),
+            SectionRead::On(date) => (true, on("Section read on {day}.", date)),
             SectionRead::Quoted(date) => {
-                (true, format!("Section read as another text quotes it, on {}.", day(date)))
+                (true, on("Section read as another text quotes it, on {day}.", date))
             }
             SectionRead::No => (false, String::new()),
         };

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use inspection::{Moment, Outcome, PointEntry};
 use jiff::civil::{Date, Time};
+use plan::Phrases;
 
 use crate::content::{Day, Gap, Kept, SiteChange, Step, WaitKept};
 
@@ -30,7 +31,7 @@ pub(super) fn kept(source: Source<'_>) -> Kept {
                     point: source.point_title(id),
                     stop: source.stop_title(id),
                     planned: one.planned,
-                    outcome: outcome(&one.entry.outcome).to_owned(),
+                    outcome: source.say(outcome(&one.entry.outcome)),
                     by: if people.len() > 1 { one.entry.by.clone() } else { String::new() },
                 };
                 steps.push((at, step));
@@ -43,7 +44,7 @@ pub(super) fn kept(source: Source<'_>) -> Kept {
     let stops = source.plan.stops.iter().map(|stop| stop.title.clone());
     Kept {
         stops: stops.filter(|stop| steps.iter().any(|(_, step)| step.stop == *stop)).collect(),
-        order: order(&places, untimed.len()),
+        order: order(&source.plan.words, &places, untimed.len()),
         days: days(source, &steps),
         untimed,
     }
@@ -87,8 +88,8 @@ fn days(source: Source<'_>, steps: &[(Moment, Step)]) -> Vec<Day> {
                 .map(|(_, step)| step.clone())
                 .collect();
             let (waits, changes) = (waits_of(source, date), changes(source, date));
-            let gaps = gaps(&steps, &waits, &changes);
-            Day { day: words::day(date, source.units), steps, waits, changes, gaps }
+            let gaps = gaps(&source.plan.words, &steps, &waits, &changes);
+            Day { day: source.day(date), steps, waits, changes, gaps }
         })
         .collect()
 }
@@ -109,18 +110,29 @@ fn waits_of(source: Source<'_>, date: Date) -> Vec<WaitKept> {
             let span = match (from, to) {
                 (Some(from), Some(to)) => {
                     let long = minute(to).saturating_sub(minute(from));
-                    format!("{} to {} ({})", clock(from), clock(to), length(long))
+                    let with = [("from", clock(from)), ("to", clock(to)), ("length", length(long))];
+                    said(source, "{from} to {to} ({length})", &with)
                 }
-                (Some(from), None) => format!("from {}, no end on that day", clock(from)),
-                (None, Some(to)) => format!("until {}, begun on an earlier day", clock(to)),
+                (Some(from), None) => {
+                    said(source, "from {from}, no end on that day", &[("from", clock(from))])
+                }
+                (None, Some(to)) => {
+                    said(source, "until {to}, begun on an earlier day", &[("to", clock(to))])
+                }
                 (None, None) => String::new(),
             };
             let what = planned.map_or(String::new(), |planned| {
-                let most = planned.at_most.map_or_else(String::new, |most| {
-                    format!(" and at most {}", length(most.try_into().unwrap_or(u16::MAX)))
-                });
-                let least = length(planned.minutes.try_into().unwrap_or(u16::MAX));
-                format!("; planned: {least} at least{most}, {}", planned.what)
+                let long = |minutes: u32| length(minutes.try_into().unwrap_or(u16::MAX));
+                let mut with =
+                    vec![("least", long(planned.minutes)), ("what", planned.what.clone())];
+                let form = match planned.at_most {
+                    None => "planned: {least} at least, {what}",
+                    Some(most) => {
+                        with.push(("most", long(most)));
+                        "planned: {least} at least and at most {most}, {what}"
+                    }
+                };
+                format!("; {}", said(source, form, &with))
             });
             WaitKept {
                 point: source.point_title(id),
@@ -143,7 +155,7 @@ fn changes(source: Source<'_>, date: Date) -> Vec<SiteChange> {
             let at = change.at.filter(|at| at.local.date() == date)?;
             let known = source.plan.site_states.iter().find(|state| state.id == change.state);
             let title = known.map_or_else(|| words::plain(&change.state), |one| one.title.clone());
-            let now = if change.on { "yes" } else { "no" };
+            let now = source.say(if change.on { "yes" } else { "no" });
             let words = format!("{} {title}: {now}", clock(time(at)));
             Some(SiteChange { minute: minute(time(at)), words })
         })
@@ -153,7 +165,7 @@ fn changes(source: Source<'_>, date: Date) -> Vec<SiteChange> {
 }
 
 /// Spans without an entry, each with what ran meanwhile.
-fn gaps(steps: &[Step], waits: &[WaitKept], changes: &[SiteChange]) -> Vec<Gap> {
+fn gaps(say: &Phrases, steps: &[Step], waits: &[WaitKept], changes: &[SiteChange]) -> Vec<Gap> {
     let mut times: Vec<u16> = steps.iter().map(|step| step.minute).collect();
     times.extend(waits.iter().map(|wait| wait.from).filter(|from| *from > 0));
     times.extend(waits.iter().filter_map(|wait| wait.to));
@@ -172,38 +184,61 @@ fn gaps(steps: &[Step], waits: &[WaitKept], changes: &[SiteChange]) -> Vec<Gap> 
                 .map(|wait| wait.point.as_str())
                 .collect();
             let ran = if ran.is_empty() {
-                "nothing ran unattended".to_owned()
+                say.say("nothing ran unattended")
             } else {
-                format!("meanwhile: {}", ran.join(", "))
+                say.say_with("meanwhile: {points}", &[("points", &ran.join(", "))])
             };
-            let (first, last) = (clock_of(from), clock_of(to));
-            let words = format!("{first} to {last} ({}), no entry; {ran}", length(to - from));
+            let words = say.say_with(
+                "{from} to {to} ({length}), no entry; {ran}",
+                &[
+                    ("from", &clock_of(from)),
+                    ("to", &clock_of(to)),
+                    ("length", &length(to - from)),
+                    ("ran", &ran),
+                ],
+            );
             Some(Gap { from, to, words })
         })
         .collect()
 }
 
 /// How the order in which points were settled compares with the plan's.
-fn order(places: &[usize], untimed: usize) -> String {
+fn order(say: &Phrases, places: &[usize], untimed: usize) -> String {
     if places.is_empty() {
         return String::new();
     }
     let moved = places.len() - longest_in_order(places);
-    let all = words::counted(places.len(), "point was", "points were");
-    let first = format!("{all} settled at a known time.");
-    let then = if moved == 0 {
-        let follow = if places.len() == 1 { "It follows" } else { "They follow" };
-        format!("{follow} the plan's walking order.")
-    } else {
-        let stand = words::counted(moved, "stands", "stand");
-        format!("{stand} at another place than in the plan's walking order.")
+    let counted = |count: usize, one: &str, several: &str| {
+        say.say_with(if count == 1 { one } else { several }, &[("count", &count.to_string())])
+    };
+    let first = counted(
+        places.len(),
+        "{count} point was settled at a known time.",
+        "{count} points were settled at a known time.",
+    );
+    let then = match (moved, places.len()) {
+        (0, 1) => say.say("It follows the plan's walking order."),
+        (0, _) => say.say("They follow the plan's walking order."),
+        (moved, _) => counted(
+            moved,
+            "{count} stands at another place than in the plan's walking order.",
+            "{count} stand at another place than in the plan's walking order.",
+        ),
     };
     let rest = if untimed == 0 {
         String::new()
     } else {
-        format!(" Of {untimed} more the record does not say when.")
+        let more = "Of {count} more the record does not say when.";
+        format!(" {}", counted(untimed, more, more))
     };
     format!("{first} {then}{rest}")
+}
+
+/// A phrase with its gaps filled, in the report's language.
+fn said(source: Source<'_>, english: &str, with: &[(&str, String)]) -> String {
+    let with: Vec<(&str, &str)> =
+        with.iter().map(|(name, value)| (*name, value.as_str())).collect();
+    source.say_with(english, &with)
 }
 
 /// How many places at most follow each other in rising order: the rest was moved.
@@ -260,14 +295,14 @@ mod tests {
         assert_eq!(longest_in_order(&[5, 1, 2, 3, 4]), 4);
         assert_eq!(longest_in_order(&[3, 2, 1]), 1);
         assert_eq!(
-            order(&[5, 1, 2, 3, 4], 0),
+            order(&Phrases::default(), &[5, 1, 2, 3, 4], 0),
             "5 points were settled at a known time. 1 stands at another place than in the plan's walking order."
         );
         assert_eq!(
-            order(&[1], 2),
+            order(&Phrases::default(), &[1], 2),
             "1 point was settled at a known time. It follows the plan's walking order. Of 2 more the record does not say when."
         );
-        assert_eq!(order(&[], 9), "");
+        assert_eq!(order(&Phrases::default(), &[], 9), "");
     }
 
     #[test]
@@ -275,7 +310,7 @@ mod tests {
         let wait =
             WaitKept { point: "Tank".into(), from: 540, to: Some(600), ..WaitKept::default() };
         let steps = [step(545), step(559), step(575), step(600)];
-        let gaps = gaps(&steps, &[wait], &[]);
+        let gaps = gaps(&Phrases::default(), &steps, &[wait], &[]);
         let told: Vec<&str> = gaps.iter().map(|gap| gap.words.as_str()).collect();
         assert_eq!(
             told,
@@ -285,7 +320,7 @@ mod tests {
             ]
         );
         assert_eq!(
-            super::gaps(&[step(10), step(30)], &[], &[])[0].words,
+            super::gaps(&Phrases::default(), &[step(10), step(30)], &[], &[])[0].words,
             "0:10 to 0:30 (20 min), no entry; nothing ran unattended"
         );
     }

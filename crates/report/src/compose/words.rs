@@ -2,6 +2,7 @@
 
 use inspection::{Instrument, Moment};
 use jiff::civil::Date;
+use plan::Phrases;
 use quantity::{UnitSystem, write_number};
 
 use crate::content::Issued;
@@ -27,33 +28,39 @@ fn month_name(month: i8) -> &'static str {
 }
 
 /// `June 12, 2026`, or `12 June 2026` where the International System is used.
-pub(crate) fn day(day: Date, units: UnitSystem) -> String {
-    let (month, number, year) = (month_name(day.month()), day.day(), day.year());
-    match units {
-        UnitSystem::Us => format!("{month} {number}, {year}"),
-        UnitSystem::Si => format!("{number} {month} {year}"),
-    }
+pub(crate) fn day(say: &Phrases, day: Date, units: UnitSystem) -> String {
+    let month = say.say(month_name(day.month()));
+    let (number, year) = (day.day().to_string(), day.year().to_string());
+    let form = match units {
+        UnitSystem::Us => "{month} {day}, {year}",
+        UnitSystem::Si => "{day} {month} {year}",
+    };
+    say.say_with(form, &[("month", &month), ("day", &number), ("year", &year)])
 }
 
 /// `June 2019`: the plate of a unit says no day.
-pub(crate) fn month(day: Date) -> String {
-    format!("{} {}", month_name(day.month()), day.year())
+pub(crate) fn month(say: &Phrases, day: Date) -> String {
+    let month = say.say(month_name(day.month()));
+    say.say_with("{month} {year}", &[("month", &month), ("year", &day.year().to_string())])
 }
 
 /// A moment of the visit, in the local time of whoever wrote it down.
-pub(crate) fn moment(moment: Moment, units: UnitSystem) -> String {
+pub(crate) fn moment(say: &Phrases, moment: Moment, units: UnitSystem) -> String {
     let time = moment.local.time();
-    format!("{}, {}:{:02}", day(moment.local.date(), units), time.hour(), time.minute())
+    format!("{}, {}:{:02}", day(say, moment.local.date(), units), time.hour(), time.minute())
 }
 
 /// The moment of issue.
-pub(crate) fn issued(issued: Issued, units: UnitSystem) -> String {
+pub(crate) fn issued(say: &Phrases, issued: Issued, units: UnitSystem) -> String {
     let Issued { year, month, day: number, hour, minute, second: _ } = issued;
     let date =
         i16::try_from(year).ok().zip(i8::try_from(month).ok()).zip(i8::try_from(number).ok());
     let date = date.and_then(|((year, month), number)| Date::new(year, month, number).ok());
     date.map_or_else(String::new, |date| {
-        format!("{}, {hour}:{minute:02} coordinated universal time", day(date, units))
+        say.say_with(
+            "{moment} coordinated universal time",
+            &[("moment", &format!("{}, {hour}:{minute:02}", day(say, date, units)))],
+        )
     })
 }
 
@@ -84,28 +91,31 @@ pub(crate) fn joined<'a>(texts: impl IntoIterator<Item = &'a str>, between: &str
 }
 
 /// `a`, `a and b`, `a, b and c`.
-pub(crate) fn enumerated(texts: &[&str]) -> String {
+pub(crate) fn enumerated(say: &Phrases, texts: &[&str]) -> String {
     match texts {
         [] => String::new(),
         [one] => (*one).to_owned(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+        [before @ .., last] => {
+            say.say_with("{before} and {last}", &[("before", &before.join(", ")), ("last", last)])
+        }
     }
 }
 
 /// `1 point`, `2 points`.
-pub(crate) fn counted(count: usize, one: &str, several: &str) -> String {
-    format!("{count} {}", if count == 1 { one } else { several })
+pub(crate) fn counted(say: &Phrases, count: usize, one: &str, several: &str) -> String {
+    format!("{count} {}", say.say(if count == 1 { one } else { several }))
 }
 
 /// `± (0.5 % of reading + 2 counts), resolution 0.1 V`; empty where the record says nothing.
-pub(crate) fn accuracy(instrument: &Instrument) -> String {
+pub(crate) fn accuracy(say: &Phrases, instrument: &Instrument) -> String {
     let mut parts = Vec::new();
     if instrument.percent_of_reading > 0.0 {
-        parts.push(format!("{} % of reading", write_number(instrument.percent_of_reading)));
+        let percent = write_number(instrument.percent_of_reading);
+        parts.push(say.say_with("{percent} % of reading", &[("percent", &percent)]));
     }
     if instrument.counts > 0.0 {
         let word = if instrument.counts > 1.0 { "counts" } else { "count" };
-        parts.push(format!("{} {word}", write_number(instrument.counts)));
+        parts.push(format!("{} {}", write_number(instrument.counts), say.say(word)));
     }
     let accuracy = match parts.as_slice() {
         [] => String::new(),
@@ -115,7 +125,7 @@ pub(crate) fn accuracy(instrument: &Instrument) -> String {
     let resolution = if instrument.resolution.trim().is_empty() {
         String::new()
     } else {
-        format!("resolution {}", instrument.resolution)
+        say.say_with("resolution {step}", &[("step", &instrument.resolution)])
     };
     joined([accuracy.as_str(), resolution.as_str()], ", ")
 }
@@ -126,17 +136,18 @@ mod tests {
 
     #[test]
     fn days_follow_the_custom_of_the_units() {
-        let date = Date::new(2026, 6, 12).unwrap();
-        assert_eq!(day(date, UnitSystem::Us), "June 12, 2026");
-        assert_eq!(day(date, UnitSystem::Si), "12 June 2026");
+        let (say, date) = (Phrases::default(), Date::new(2026, 6, 12).unwrap());
+        assert_eq!(day(&say, date, UnitSystem::Us), "June 12, 2026");
+        assert_eq!(day(&say, date, UnitSystem::Si), "12 June 2026");
     }
 
     #[test]
     fn lists_read_as_people_speak() {
-        assert_eq!(enumerated(&[]), "");
-        assert_eq!(enumerated(&["tow"]), "tow");
-        assert_eq!(enumerated(&["tow", "gas", "stay"]), "tow, gas and stay");
-        assert_eq!(counted(1, "point", "points"), "1 point");
+        let say = Phrases::default();
+        assert_eq!(enumerated(&say, &[]), "");
+        assert_eq!(enumerated(&say, &["tow"]), "tow");
+        assert_eq!(enumerated(&say, &["tow", "gas", "stay"]), "tow, gas and stay");
+        assert_eq!(counted(&say, 1, "point", "points"), "1 point");
     }
 
     #[test]
@@ -147,7 +158,8 @@ mod tests {
             resolution: "0.1 V".into(),
             ..Instrument::default()
         };
-        assert_eq!(accuracy(&meter), "± (0.5 % of reading + 2 counts), resolution 0.1 V");
-        assert_eq!(accuracy(&Instrument::default()), "");
+        let say = Phrases::default();
+        assert_eq!(accuracy(&say, &meter), "± (0.5 % of reading + 2 counts), resolution 0.1 V");
+        assert_eq!(accuracy(&say, &Instrument::default()), "");
     }
 }

@@ -94,6 +94,9 @@ pub struct MadeBy {
     pub data_revision: String,
     /// Name and hash of the plan.
     pub plan: String,
+    /// SHA-256 of the texts laid over the plan's own: another language's, or a firm's; empty where there are none.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub texts: String,
 }
 
 /// Who signs.

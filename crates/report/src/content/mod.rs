@@ -23,6 +23,7 @@ pub use judged::{
 pub use picture::{Bounds, Picture, Shown};
 pub use visit::{Day, Gap, Kept, SiteChange, Step, WaitKept};
 
+use plan::Phrases;
 use serde::{Deserialize, Serialize};
 
 /// Everything one report shows.
@@ -33,6 +34,15 @@ pub struct Content {
     /// How much of it the pages show.
     #[serde(default)]
     pub form: Form,
+    /// The language of its sentences, as in a page's `lang`; empty for English.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub language: String,
+    /// What the pages' own words are in that language; not part of the data.
+    #[serde(skip)]
+    pub words: Phrases,
+    /// The same for drawings.
+    #[serde(skip)]
+    pub drawn: Phrases,
     /// Stable identity of this release, such as the record's heads: becomes the PDF's identifier, is not printed.
     pub ident: String,
     /// When the report was issued, coordinated universal time: becomes the PDF's date.

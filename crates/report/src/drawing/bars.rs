@@ -95,7 +95,7 @@ pub(super) fn rows(
     let mut y = from;
     for row in rows {
         places.push(y);
-        y += height(row);
+        y += height(svg, row);
     }
     for tick in scale.ticks() {
         let x = scale.place(tick, BARS);
@@ -129,10 +129,10 @@ fn room(verdict: Verdict) -> f64 {
     if verdict == Verdict::NoLimit { 0.0 } else { SIGN_ROOM }
 }
 
-fn height(row: &Row<'_>) -> f64 {
-    let names = wrapped(&row.name, SIZE, BARS.0 - 8.0 - NAME).len();
-    let words = wrapped(&row.words, SIZE, END - WORDS - room(row.verdict)).len()
-        + wrapped(&row.below, 8.0, END - WORDS).len();
+fn height(svg: &Svg, row: &Row<'_>) -> f64 {
+    let names = wrapped(&svg.say(&row.name), SIZE, BARS.0 - 8.0 - NAME).len();
+    let words = wrapped(&svg.say(&row.words), SIZE, END - WORDS - room(row.verdict)).len()
+        + wrapped(&svg.say(&row.below), 8.0, END - WORDS).len();
     let lines = names.max(words).max(1);
     f64::from(u16::try_from(lines).unwrap_or(u16::MAX)) * LINE + 5.0
 }

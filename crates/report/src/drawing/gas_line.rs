@@ -1,5 +1,7 @@
 //! The gas system as a line, from the cylinders to the burners: what was read at each place.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown};
 
 use super::words::{plain, signed, told};
@@ -34,11 +36,11 @@ const FLAME: &str = "flame";
 type Line<'a> = (&'static str, &'a Shown);
 
 /// Draws the line; none where neither lock-up nor working pressure was read.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     if picture.one("lockup").is_none() && picture.one("working").is_none() {
         return None;
     }
-    let mut svg = Svg::new(WIDTH, 0.0);
+    let mut svg = Svg::new(WIDTH, 0.0).in_words(say);
     let mut alt = Vec::new();
     let cylinders = places(picture, &CYLINDER);
     let appliances = places(picture, &APPLIANCE);
@@ -185,7 +187,7 @@ fn dial(svg: &mut Svg) {
 /// A place's name and values under its line; gives the room it takes from the top.
 fn entry(svg: &mut Svg, line: f64, (x, most): (f64, f64), name: &str, lines: &[Line<'_>]) -> f64 {
     let mut y = line + 12.0;
-    for part in super::lettering::wrapped(name, SIZE * 1.06, most) {
+    for part in super::lettering::wrapped(&svg.say(name), SIZE * 1.06, most) {
         svg.words((x, y), &part, &[("font-size", "9"), ("fill", INK), ("font-weight", "600")]);
         y += SIZE + 2.5;
     }
@@ -275,7 +277,7 @@ mod tests {
 
     #[test]
     fn what_was_read_at_each_place_is_said_with_its_verdict() {
-        let drawn = draw(&full()).unwrap();
+        let drawn = draw(&full(), &Phrases::default()).unwrap();
         for words in [
             "Cylinder right: 22.1 lb of gas, 110 % (does not conform) of what it may hold",
             "Regulator: no gas flowing 12.7 inH2O (within what informs)",
@@ -294,7 +296,7 @@ mod tests {
     /// Forty high: three quarters are thirty; an overfilled one is full to the top, and its words say by how much.
     #[test]
     fn a_cylinder_is_drawn_as_full_as_it_is() {
-        let drawn = draw(&full()).unwrap();
+        let drawn = draw(&full(), &Phrases::default()).unwrap();
         let gas = |y: f64, height: f64| {
             format!(
                 "<rect x=\"8\" y=\"{}\" width=\"26\" height=\"{}\" rx=\"6\" fill=\"{GAS}\"",
@@ -304,8 +306,10 @@ mod tests {
         };
         assert!(drawn.svg.contains(&gas(MAIN + 7.0 + 10.0, 30.0)), "{}", drawn.svg);
         assert!(drawn.svg.contains(&format!("height=\"40\" rx=\"6\" fill=\"{GAS}\"")));
-        let unknown =
-            draw(&picture(&[("lockup", vec![value("", 12.0, "inH2O", Verdict::NoLimit)])]));
+        let unknown = draw(
+            &picture(&[("lockup", vec![value("", 12.0, "inH2O", Verdict::NoLimit)])]),
+            &Phrases::default(),
+        );
         let unknown = unknown.unwrap();
         assert!(
             !unknown.svg.contains(GAS) && unknown.alt.contains("Piping: not read"),
@@ -313,7 +317,7 @@ mod tests {
             unknown.alt
         );
         assert_tidy(&unknown.svg);
-        assert_eq!(draw(&Picture::default()), None);
+        assert_eq!(draw(&Picture::default(), &Phrases::default()), None);
     }
 
     #[test]
@@ -330,7 +334,7 @@ mod tests {
             "filled".to_owned(),
             (0..4).map(|at| value(&format!("{long} {at}"), 80.0, "%", Verdict::Conforms)).collect(),
         );
-        let drawn = draw(&picture).unwrap();
+        let drawn = draw(&picture, &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         assert!(drawn.alt.contains(&format!("{long} 11: flame lifts off (does not conform)")));
     }

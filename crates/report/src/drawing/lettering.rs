@@ -15,6 +15,16 @@ const OTHER: u16 = 900;
 /// Width of a text in a size; bold is a little wider.
 pub(crate) fn width(text: &str, size: f64) -> f64 {
     let letter = |letter: char| {
+        // Spanish letters are as wide as those they are made from.
+        let letter = match letter {
+            'á' => 'a',
+            'é' => 'e',
+            'í' => 'i',
+            'ó' => 'o',
+            'ú' | 'ü' => 'u',
+            'ñ' => 'n',
+            other => other,
+        };
         let place = u32::from(letter).checked_sub(32).and_then(|place| usize::try_from(place).ok());
         f64::from(place.and_then(|place| WIDTHS.get(place)).copied().unwrap_or(OTHER))
     };

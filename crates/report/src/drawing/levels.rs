@@ -3,6 +3,8 @@
 use formulas::support::{Plane, plane};
 use quantity::{Length, Quantity};
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown};
 
 use super::axis::Axis;
@@ -61,7 +63,7 @@ impl Fitted {
 }
 
 /// Draws both views and a list of the places; none where fewer than three places are known, or all lie on a line.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let mut spots: Vec<Spot<'_>> =
         picture.role("height").iter().filter_map(|height| Spot::at(picture, height)).collect();
     // Numbered from the front to the rear, from left to right.
@@ -97,7 +99,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     let per = per_metre(&first.along.unit, scale)?;
     let heights = Heights::fitting(all, &first.height.unit, Some(per), HIGHEST)?;
 
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     heading(&mut svg, first, side, behind);
     let ground = TOP + heights.high;
     heights.grid(&mut svg, side, TOP, true);
@@ -332,7 +334,7 @@ mod tests {
     /// The corners lie in one plane: 0.5 in down over 32 ft, 0.25 in up over 8 ft.
     #[test]
     fn the_plane_through_four_corners_passes_through_them() {
-        let drawn = draw(&picture(&CORNERS, ("ft", "in"))).unwrap();
+        let drawn = draw(&picture(&CORNERS, ("ft", "in")), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         for words in [
             "heights drawn 100 times as large as lengths",
@@ -348,7 +350,7 @@ mod tests {
     /// 0.0254 m, at 29.02 a metre and 100 times 73.70 high: −0.5 in stands 0.9 of that below the top.
     #[test]
     fn a_mark_stands_where_the_scales_say() {
-        let drawn = draw(&picture(&CORNERS, ("ft", "in"))).unwrap();
+        let drawn = draw(&picture(&CORNERS, ("ft", "in")), &Phrases::default()).unwrap();
         let mark = format!("<circle cx=\"331.02\" cy=\"{}\"", number(TOP + 0.9 * 73.7037));
         assert!(drawn.svg.contains(&mark), "{mark} in {}", drawn.svg);
     }
@@ -357,7 +359,7 @@ mod tests {
     fn a_place_off_the_plane_says_how_far_and_which_way() {
         let mut spots = CORNERS.to_vec();
         spots[3].3 = 0.15;
-        let drawn = draw(&picture(&spots, ("ft", "in"))).unwrap();
+        let drawn = draw(&picture(&spots, ("ft", "in")), &Phrases::default()).unwrap();
         // Lifting one of four corners by 0.4 leaves each a quarter of it off, in turn.
         assert!(drawn.alt.contains("0.15 in, +0.10 in off the plane"), "{}", drawn.alt);
         assert!(drawn.alt.contains("-0.5 in, -0.10 in off the plane"), "{}", drawn.alt);
@@ -382,17 +384,17 @@ mod tests {
             CORNERS.iter().map(|(name, x, y, _)| (*name, *x, *y, 2.0)).collect();
         let square = [("a", 0.0, 0.0, 1.0), ("b", 0.1, 3.0, 2.0), ("c", 0.0, 3.0, 9.0)];
         for spots in [&many[..], &flat[..], &square[..]] {
-            assert_tidy(&draw(&picture(spots, ("m", "mm"))).unwrap().svg);
+            assert_tidy(&draw(&picture(spots, ("m", "mm")), &Phrases::default()).unwrap().svg);
         }
     }
 
     #[test]
     fn too_few_places_a_line_and_mixed_units_are_not_drawn() {
-        assert_eq!(draw(&picture(&CORNERS[..2], ("ft", "in"))), None);
+        assert_eq!(draw(&picture(&CORNERS[..2], ("ft", "in")), &Phrases::default()), None);
         let line = [("1", 0.0, 0.0, 0.0), ("2", 4.0, 0.0, 0.1), ("3", 8.0, 0.0, 0.2)];
-        assert_eq!(draw(&picture(&line, ("ft", "in"))), None);
+        assert_eq!(draw(&picture(&line, ("ft", "in")), &Phrases::default()), None);
         let mut mixed = picture(&CORNERS, ("ft", "in"));
         mixed.shown.get_mut("height").unwrap()[1].unit = "mm".to_owned();
-        assert_eq!(draw(&mixed), None);
+        assert_eq!(draw(&mixed, &Phrases::default()), None);
     }
 }

@@ -1,5 +1,7 @@
 //! Weights on a side view of the unit, and each against its rating.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown, Unit, Verdict};
 
 use super::bars::{Row, rect, rows};
@@ -78,14 +80,14 @@ fn axles(picture: &Picture) -> Vec<Axle<'_>> {
 }
 
 /// Draws the weights; none where nothing was weighed.
-pub(super) fn draw(picture: &Picture, unit: &Unit) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, unit: &Unit, say: &Phrases) -> Option<Drawn> {
     let axles = axles(picture);
     let tongue = picture.one("tongue");
     let weighed = !axles.is_empty() || tongue.is_some() || picture.one("gross").is_some();
     if !weighed {
         return None;
     }
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     let drawbar = unit.outline.as_ref().is_none_or(|outline| outline.drawbar);
     let mut y = side_view(&mut svg, &axles, tongue, drawbar);
     let (against, mut words) = ratings(picture);
@@ -328,7 +330,7 @@ mod tests {
 
     #[test]
     fn every_weight_is_told_with_its_rating_and_what_is_left() {
-        let drawn = draw(&picture(&TRAILER), &Unit::default()).unwrap();
+        let drawn = draw(&picture(&TRAILER), &Unit::default(), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         for words in [
             "on the tow vehicle 620 lb",
@@ -344,7 +346,7 @@ mod tests {
     /// The largest load has the longest arrow, of 34; 620 of 4700 is 4.49.
     #[test]
     fn arrows_are_as_long_as_the_loads() {
-        let drawn = draw(&picture(&TRAILER), &Unit::default()).unwrap();
+        let drawn = draw(&picture(&TRAILER), &Unit::default(), &Phrases::default()).unwrap();
         assert!(drawn.svg.contains("L40 103.49Z"), "{}", drawn.svg);
         assert!(drawn.svg.contains("L355 133Z"), "{}", drawn.svg);
     }
@@ -357,7 +359,7 @@ mod tests {
             ("capacity", "left front", 1820.0, Verdict::NoLimit),
             ("sidewall", "right front", 2540.0, Verdict::NoLimit),
         ];
-        let drawn = draw(&picture(&wheels), &Unit::default()).unwrap();
+        let drawn = draw(&picture(&wheels), &Unit::default(), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         assert!(drawn.svg.contains("L318 133Z"), "{}", drawn.svg);
         for words in [
@@ -372,7 +374,7 @@ mod tests {
     #[test]
     fn labels_without_weights_make_no_picture() {
         let labels = [("gross_rating", "", 7600.0, Verdict::NoLimit)];
-        assert_eq!(draw(&picture(&labels), &Unit::default()), None);
+        assert_eq!(draw(&picture(&labels), &Unit::default(), &Phrases::default()), None);
     }
 
     #[test]
@@ -388,6 +390,6 @@ mod tests {
             ("axle", long, 2000.0, Verdict::Conforms),
             ("axle_rating", "", 4400.0, Verdict::NoLimit),
         ];
-        assert_tidy(&draw(&picture(&odd), &Unit::default()).unwrap().svg);
+        assert_tidy(&draw(&picture(&odd), &Unit::default(), &Phrases::default()).unwrap().svg);
     }
 }

@@ -32,6 +32,8 @@ pub use visit::visit;
 
 use std::fmt::Write as _;
 
+use plan::Phrases;
+
 /// Ink of lines and words.
 pub(crate) const INK: &str = "#1c2430";
 /// Quiet ink.
@@ -74,16 +76,30 @@ pub(crate) fn for_the_web(svg: &str) -> String {
     )
 }
 
-/// A drawing in the making.
-pub(crate) struct Svg(String);
+/// A drawing in the making, and the language of its words.
+pub(crate) struct Svg(String, Phrases);
 
 impl Svg {
     pub(crate) fn new(width: f64, height: f64) -> Self {
         let (width, height) = (number(width), number(height));
-        Self(format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
+        Self(
+            format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
              viewBox=\"0 0 {width} {height}\">"
-        ))
+            ),
+            Phrases::default(),
+        )
+    }
+
+    /// The same in another language: words that the phrasebook has are said in it.
+    pub(crate) fn in_words(mut self, say: &Phrases) -> Self {
+        self.1 = say.clone();
+        self
+    }
+
+    /// A text as it will stand in the drawing.
+    pub(crate) fn say(&self, english: &str) -> String {
+        picture::pieces(&self.1, english)
     }
 
     /// An element without children; the attributes are ours, never the record's.
@@ -126,7 +142,7 @@ impl Svg {
         for (attribute, value) in attributes {
             let _ = write!(self.0, " {attribute}=\"{}\"", escaped(value));
         }
-        let _ = write!(self.0, ">{}</text>", escaped(text));
+        let _ = write!(self.0, ">{}</text>", escaped(&self.say(text)));
     }
 
     /// Opens a group: what follows until [`Self::close_group`] has these attributes, unless it says otherwise.
@@ -155,7 +171,7 @@ impl Svg {
     /// Words in a group that says their typeface.
     pub(crate) fn words_of_group(&mut self, at: (f64, f64), text: &str, size: &str) {
         let (x, y) = (number(at.0), number(at.1));
-        let text = escaped(text);
+        let text = escaped(&self.say(text));
         let _ = write!(self.0, "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\">{text}</text>");
     }
 

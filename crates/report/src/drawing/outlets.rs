@@ -1,5 +1,7 @@
 //! The outlet survey: one line an outlet, the worst first, its voltages on one scale.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown, Verdict};
 
 use super::axis::Axis;
@@ -94,7 +96,7 @@ impl<'a> Outlet<'a> {
 }
 
 /// Draws the survey; none where no outlet was read.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let roles: Vec<&str> =
         ["pattern"].into_iter().chain(VOLTAGES.iter().map(|(role, _, _)| *role)).collect();
     let mut outlets: Vec<Outlet<'_>> = picture
@@ -112,13 +114,13 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     let numbers = outlets.iter().flat_map(|outlet| outlet.voltages).flatten();
     let scale = Axis::covering(numbers.filter_map(|shown| shown.number).chain([0.0]), 3.0)?;
     let loaded = outlets.iter().any(|outlet| outlet.voltages[3].is_some());
-    let mut svg = Svg::new(WIDTH, 0.0);
+    let mut svg = Svg::new(WIDTH, 0.0).in_words(say);
     heads(&mut svg, loaded);
     let mut y = 30.0;
     let mut lines = 0;
     let mut left: Vec<&str> = Vec::new();
     for outlet in &outlets {
-        let rows = Rows::of(outlet, loaded);
+        let rows = Rows::of(&svg, outlet, loaded);
         lines += rows.count();
         if lines > MOST_LINES {
             left.push(outlet.position);
@@ -129,7 +131,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     }
     if !left.is_empty() {
         let text = format!("Further outlets, in the table: {}", left.join(", "));
-        for line in wrapped(&text, SIZE, WIDTH - 16.0) {
+        for line in wrapped(&svg.say(&text), SIZE, WIDTH - 16.0) {
             svg.words((8.0, y + 4.0), &line, &[("font-size", "9"), ("fill", INK)]);
             y += LINE;
         }
@@ -167,14 +169,15 @@ struct Rows {
 }
 
 impl Rows {
-    fn of(outlet: &Outlet<'_>, loaded: bool) -> Self {
+    fn of(svg: &Svg, outlet: &Outlet<'_>, loaded: bool) -> Self {
         let says_at = if loaded { SAYS.1 } else { SAYS.0 };
-        let mut name = wrapped(outlet.position, SIZE, NAME.1);
+        let mut name = wrapped(&svg.say(outlet.position), SIZE, NAME.1);
         if name.len() > 2 {
             let rest = name.split_off(1).join(" ");
             name.push(shortened(&rest, SIZE, NAME.1));
         }
-        Self { name, says: wrapped(&outlet.words(), SIZE, WIDTH - 4.0 - says_at), says_at }
+        let says = wrapped(&svg.say(&outlet.words()), SIZE, WIDTH - 4.0 - says_at);
+        Self { name, says, says_at }
     }
 
     fn count(&self) -> usize {
@@ -249,12 +252,15 @@ mod tests {
 
     #[test]
     fn the_worst_outlet_stands_first() {
-        let drawn = draw(&survey(&[
-            RIGHT,
-            ("outside", [0.2, 0.0, 0.1], "open hot", Verdict::DoesNotConform, 2.0),
-            ("bath", [118.0, 1.8, 0.3], "open ground", Verdict::DoesNotConform, 3.0),
-            ("bunk", [118.0, 66.0, 40.0], "", Verdict::NoLimit, 0.0),
-        ]))
+        let drawn = draw(
+            &survey(&[
+                RIGHT,
+                ("outside", [0.2, 0.0, 0.1], "open hot", Verdict::DoesNotConform, 2.0),
+                ("bath", [118.0, 1.8, 0.3], "open ground", Verdict::DoesNotConform, 3.0),
+                ("bunk", [118.0, 66.0, 40.0], "", Verdict::NoLimit, 0.0),
+            ]),
+            &Phrases::default(),
+        )
         .unwrap();
         let place = |name: &str| drawn.svg.find(&format!(">{name}<")).unwrap();
         assert!(
@@ -287,7 +293,7 @@ mod tests {
                     .shown
                     .insert((*role).to_owned(), vec![said("bath", text, Verdict::NoLimit)]);
             }
-            draw(picture).unwrap().alt
+            draw(picture, &Phrases::default()).unwrap().alt
         };
         let reasons = "open ground, ground-fault device does not trip";
         let texts =
@@ -308,7 +314,7 @@ mod tests {
             ("bath", [118.0, 1.8, 0.3], "open ground", Verdict::DoesNotConform, 0.0),
         ]);
         picture.shown.remove("rank");
-        let alt = draw(&picture).unwrap().alt;
+        let alt = draw(&picture, &Phrases::default()).unwrap().alt;
         let told = |name: &str| alt.find(&format!("{name}: ")).unwrap();
         assert!(told("bath") < told("galley") && told("galley") < told("sofa"), "{alt}");
     }
@@ -316,8 +322,11 @@ mod tests {
     /// The scale ends at 150 V for 118 V.
     #[test]
     fn a_bar_is_as_long_as_its_voltage() {
-        let drawn =
-            draw(&survey(&[("bath", [120.0, 75.0, 0.0], "", Verdict::NoLimit, 0.0)])).unwrap();
+        let drawn = draw(
+            &survey(&[("bath", [120.0, 75.0, 0.0], "", Verdict::NoLimit, 0.0)]),
+            &Phrases::default(),
+        )
+        .unwrap();
         for (x, volts) in [(124.0, 120.0), (188.0, 75.0)] {
             let length = number(BAR * volts / 150.0);
             let bar = format!("x=\"{x}\" y=\"33\" width=\"{length}\" height=\"3\" fill=\"{SOFT}\"");
@@ -336,12 +345,12 @@ mod tests {
             .iter()
             .map(|name| (name.as_str(), RIGHT.1, "correct", Verdict::Conforms, 0.0))
             .collect();
-        let drawn = draw(&survey(&outlets)).unwrap();
+        let drawn = draw(&survey(&outlets), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         for name in &names {
             assert!(drawn.alt.contains(name.as_str()), "{name}");
         }
         assert!(drawn.svg.contains("Further outlets"), "{}", drawn.svg);
-        assert_eq!(draw(&Picture::default()), None);
+        assert_eq!(draw(&Picture::default(), &Phrases::default()), None);
     }
 }

@@ -1,5 +1,7 @@
 //! Piers from above, front to the left: each with its load against its rating, and its footing against the soil.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown, Unit, Verdict};
 
 use super::bars::rect;
@@ -132,14 +134,14 @@ impl Places {
 }
 
 /// Draws the plan and the list; none where no pier stands at a known place.
-pub(super) fn draw(picture: &Picture, unit: &Unit) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, unit: &Unit, say: &Phrases) -> Option<Drawn> {
     let piers: Vec<Pier<'_>> =
         picture.role("load").iter().map(|load| Pier::of(picture, load)).collect();
     if !piers.iter().any(|pier| pier.place.is_some()) {
         return None;
     }
     let places = Places::of(picture, &piers);
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     frame(&mut svg, unit);
     let mut crowded = 0;
     let mut taken: Vec<(Rail, f64)> = Vec::new();
@@ -290,7 +292,11 @@ mod tests {
 
     #[test]
     fn every_pier_is_told_with_what_bears_it() {
-        let drawn = draw(&picture(&[("left 1", 6000.0), ("right 1", 9000.0)]), &Unit::default());
+        let drawn = draw(
+            &picture(&[("left 1", 6000.0), ("right 1", 9000.0)]),
+            &Unit::default(),
+            &Phrases::default(),
+        );
         let drawn = drawn.unwrap();
         assert_tidy(&drawn.svg);
         for words in [
@@ -306,7 +312,7 @@ mod tests {
     #[test]
     fn piers_stand_at_their_distances_and_are_filled_by_their_share() {
         let three = [("left 1", 6000.0), ("left 2", 6000.0), ("left 3", 6000.0)];
-        let drawn = draw(&picture(&three), &Unit::default()).unwrap();
+        let drawn = draw(&picture(&three), &Unit::default(), &Phrases::default()).unwrap();
         let fill =
             format!("x=\"245.5\" y=\"106.25\" width=\"15\" height=\"11.25\" fill=\"{FILL}\"");
         assert!(drawn.svg.contains(&fill), "{}", drawn.svg);
@@ -315,7 +321,7 @@ mod tests {
         let mut unequal = picture(&three);
         unequal.shown.get_mut("spacing").unwrap()[1] =
             value("left 2", 24.0, "ft", Verdict::NoLimit);
-        let drawn = draw(&unequal, &Unit::default()).unwrap();
+        let drawn = draw(&unequal, &Unit::default(), &Phrases::default()).unwrap();
         // 8 of 32 along.
         assert!(drawn.svg.contains("x=\"146\" y=\"106.25\""), "{}", drawn.svg);
     }
@@ -324,7 +330,7 @@ mod tests {
     fn without_all_distances_piers_stand_in_order_and_it_is_said() {
         let mut one = picture(&[("left 1", 100.0), ("left 2", 100.0), ("left 3", 100.0)]);
         one.shown.get_mut("spacing").unwrap().remove(0);
-        let drawn = draw(&one, &Unit::default()).unwrap();
+        let drawn = draw(&one, &Unit::default(), &Phrases::default()).unwrap();
         assert!(drawn.svg.contains("distances not to scale"), "{}", drawn.svg);
     }
 
@@ -340,7 +346,7 @@ mod tests {
         let many: Vec<(&str, f64)> =
             many.iter().map(|(name, load)| (name.as_str(), *load)).collect();
         for piers in [&many[..], &many[..1], &many[60..]] {
-            let drawn = draw(&picture(piers), &Unit::default()).unwrap();
+            let drawn = draw(&picture(piers), &Unit::default(), &Phrases::default()).unwrap();
             assert_tidy(&drawn.svg);
             for (name, _) in piers {
                 assert!(drawn.alt.contains(&format!("{name} carries")), "{name}");
@@ -350,7 +356,14 @@ mod tests {
 
     #[test]
     fn piers_at_no_known_place_make_no_plan() {
-        assert_eq!(draw(&picture(&[("corner", 100.0), ("left", 1.0)]), &Unit::default()), None);
-        assert_eq!(draw(&Picture::default(), &Unit::default()), None);
+        assert_eq!(
+            draw(
+                &picture(&[("corner", 100.0), ("left", 1.0)]),
+                &Unit::default(),
+                &Phrases::default()
+            ),
+            None
+        );
+        assert_eq!(draw(&Picture::default(), &Unit::default(), &Phrases::default()), None);
     }
 }

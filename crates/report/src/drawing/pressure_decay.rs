@@ -1,6 +1,6 @@
 //! The leak check of gas piping over time: what was read, and where the pressure may stand if nothing leaks.
 
-use plan::PictureKind;
+use plan::{Phrases, PictureKind};
 use quantity::{Kind, parse_value, units};
 
 use crate::content::{Picture, Shown, Verdict};
@@ -99,9 +99,9 @@ fn after_start(position: &str, unit: &str) -> Option<f64> {
 }
 
 /// Draws the check; none without a pressure at the start and at the end and the time between.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let course = Course::of(picture)?;
-    let mut plot = Svg::new(WIDTH, 0.0);
+    let mut plot = Svg::new(WIDTH, 0.0).in_words(say);
     axes(&mut plot, &course);
     expectation(&mut plot, &course);
     let ruled = picture.one("seen").filter(|seen| seen.verdict != Verdict::NoLimit);
@@ -387,7 +387,7 @@ mod tests {
 
     #[test]
     fn each_reading_stands_at_its_time_and_pressure() {
-        let drawn = draw(&picture(&check())).unwrap();
+        let drawn = draw(&picture(&check()), &Phrases::default()).unwrap();
         // The axes run from 0 to 10 min between 62 and 306 across, and from 8 to 9.5 inH₂O between 196 and 34 up.
         for (time, pressure) in [(0.0, 9.0), (4.0, 8.8), (10.0, 8.4)] {
             let x = 62.0 + (306.0 - 62.0) * time / 10.0;
@@ -406,7 +406,7 @@ mod tests {
 
     #[test]
     fn the_band_runs_from_the_start_to_what_the_temperature_explains() {
-        let drawn = draw(&picture(&check())).unwrap();
+        let drawn = draw(&picture(&check()), &Phrases::default()).unwrap();
         let up = |level: f64| number(196.0 + (34.0 - 196.0) * (level - 8.0) / 1.5);
         let band = format!("M62 {}L306 {}L306 {}L62 {}Z", up(9.1), up(8.4), up(8.0), up(8.9));
         assert!(drawn.svg.contains(&band), "{band} in {}", drawn.svg);
@@ -416,7 +416,7 @@ mod tests {
     fn without_the_pipes_temperatures_no_band_and_no_rate_are_claimed() {
         let mut bare = check();
         bare.retain(|(role, _)| !role.contains("temperature") && *role != "expected");
-        let drawn = draw(&picture(&bare)).unwrap();
+        let drawn = draw(&picture(&bare), &Phrases::default()).unwrap();
         assert!(!drawn.svg.contains(BAND), "{}", drawn.svg);
         assert!(drawn.svg.contains("Without both temperatures"), "{}", drawn.svg);
         assert!(drawn.alt.contains("nothing can be said of a rate"), "{}", drawn.alt);
@@ -426,10 +426,10 @@ mod tests {
     #[test]
     fn the_codes_rule_is_drawn_where_a_limit_rests_on_it() {
         let sentence = "the codes&apos; rule";
-        assert!(draw(&picture(&check())).unwrap().svg.contains(sentence));
+        assert!(draw(&picture(&check()), &Phrases::default()).unwrap().svg.contains(sentence));
         let mut unruled = check();
         unruled.retain(|(role, _)| *role != "seen");
-        assert!(!draw(&picture(&unruled)).unwrap().svg.contains(sentence));
+        assert!(!draw(&picture(&unruled), &Phrases::default()).unwrap().svg.contains(sentence));
     }
 
     #[test]
@@ -438,7 +438,7 @@ mod tests {
         let times = (1..=40).map(|minute| inches(&format!("{} s", minute * 14), 9.0)).collect();
         many.retain(|(role, _)| *role != "between");
         many.push(("between", times));
-        assert_tidy(&draw(&picture(&many)).unwrap().svg);
+        assert_tidy(&draw(&picture(&many), &Phrases::default()).unwrap().svg);
         for level in [0.0, -3.5, 123_456.0] {
             let mut other = check();
             for (role, shown) in &mut other {
@@ -446,7 +446,7 @@ mod tests {
                     *shown = vec![inches("", level)];
                 }
             }
-            assert_tidy(&draw(&picture(&other)).unwrap().svg);
+            assert_tidy(&draw(&picture(&other), &Phrases::default()).unwrap().svg);
         }
     }
 
@@ -455,8 +455,8 @@ mod tests {
         for time in [0.0, -1.0, f64::NAN] {
             let mut wrong = check();
             wrong.push(("time", vec![value("", time, "min", Verdict::NoLimit)]));
-            assert_eq!(draw(&picture(&wrong)), None);
+            assert_eq!(draw(&picture(&wrong), &Phrases::default()), None);
         }
-        assert_eq!(draw(&Picture::default()), None);
+        assert_eq!(draw(&Picture::default(), &Phrases::default()), None);
     }
 }

@@ -1,5 +1,7 @@
 //! Heights along one rail against the straight line between its ends.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown};
 
 use super::axis::Axis;
@@ -25,7 +27,7 @@ struct Spot<'a> {
 }
 
 /// Draws the rail; none where fewer than two heights are numbers.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let heights = picture.role("height");
     let first = heights.first()?;
     let mut spots = Vec::new();
@@ -69,7 +71,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     };
     let scale = Heights::fitting(spots.iter().map(|spot| spot.up), &first.unit, per, HIGHEST)?;
 
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     svg.words((8.0, 12.0), &first.unit, &[("font-size", "8"), ("fill", SOFT)]);
     scale.grid(&mut svg, EDGES, TOP, true);
     let ground = TOP + scale.high;
@@ -198,7 +200,7 @@ mod tests {
 
     #[test]
     fn heights_places_and_what_follows_are_told() {
-        let drawn = draw(&picture(&RAIL, true)).unwrap();
+        let drawn = draw(&picture(&RAIL, true), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         for words in [
             "times as large as lengths",
@@ -213,7 +215,7 @@ mod tests {
     /// Halfway between 0 and −0.2 the straight line is at −0.1; the farthest height, −0.55, is 0.45 below it.
     #[test]
     fn the_deviation_is_drawn_from_the_straight_line_to_the_farthest_height() {
-        let drawn = draw(&picture(&RAIL, true)).unwrap();
+        let drawn = draw(&picture(&RAIL, true), &Phrases::default()).unwrap();
         let axis = Axis::covering([0.0, 32.0], 6.0).unwrap();
         let ends = (EDGES.0 + 26.0, EDGES.1 - 12.0);
         let x = axis.place(16.0, ends);
@@ -233,7 +235,7 @@ mod tests {
     fn heights_without_places_stand_in_their_order_and_say_so() {
         let mut one = picture(&RAIL, true);
         one.shown.get_mut("at").unwrap().pop();
-        let drawn = draw(&one).unwrap();
+        let drawn = draw(&one, &Phrases::default()).unwrap();
         assert!(drawn.alt.contains("places in their order, not to scale"), "{}", drawn.alt);
         assert!(drawn.alt.contains("rail 5 -0.2 in"), "{}", drawn.alt);
         assert_tidy(&drawn.svg);
@@ -247,15 +249,15 @@ mod tests {
         let steep = [(0.0, 0.0), (1.0, 90.0), (2.0, -90.0)];
         for places in [&equal[..], &many[..], &steep[..]] {
             for with_places in [true, false] {
-                assert_tidy(&draw(&picture(places, with_places)).unwrap().svg);
+                assert_tidy(&draw(&picture(places, with_places), &Phrases::default()).unwrap().svg);
             }
         }
     }
 
     #[test]
     fn one_height_or_one_place_is_no_rail() {
-        assert_eq!(draw(&picture(&RAIL[..1], true)), None);
-        assert_eq!(draw(&picture(&[(3.0, 0.0), (3.0, 1.0)], true)), None);
-        assert_eq!(draw(&Picture::default()), None);
+        assert_eq!(draw(&picture(&RAIL[..1], true), &Phrases::default()), None);
+        assert_eq!(draw(&picture(&[(3.0, 0.0), (3.0, 1.0)], true), &Phrases::default()), None);
+        assert_eq!(draw(&Picture::default(), &Phrases::default()), None);
     }
 }

@@ -1,5 +1,7 @@
 //! Tanks with their true level, and beside it what the unit's gauge shows.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown, Verdict};
 
 use super::axis::Axis;
@@ -92,16 +94,16 @@ impl<'a> Tank<'a> {
         )
     }
 
-    fn lines(&self) -> f64 {
-        let lines = wrapped(&self.holds(), 9.0, WORDS).len()
-            + wrapped(&self.shows(), 9.0, WORDS - 12.0).len();
+    fn lines(&self, svg: &Svg) -> f64 {
+        let lines = wrapped(&svg.say(&self.holds()), 9.0, WORDS).len()
+            + wrapped(&svg.say(&self.shows()), 9.0, WORDS - 12.0).len();
         11.5 * f64::from(u8::try_from(lines).unwrap_or(u8::MAX))
     }
 
     fn draw(&self, svg: &mut Svg, (left, top): (f64, f64), scale: &Axis) {
         let (Some(truth), Some(gauge)) = (self.truth.number, self.gauge.number) else { return };
         let heading = [("font-size", "9"), ("fill", INK), ("font-weight", "600")];
-        svg.words((left, top + 9.0), &shortened(self.name(), 8.6, WORDS), &heading);
+        svg.words((left, top + 9.0), &shortened(&svg.say(self.name()), 8.6, WORDS), &heading);
         let (x, upper) = (left + SCALE, top + 22.0);
         let places = (upper + TANK.1, upper);
         let at = |level: f64| scale.place(level, places);
@@ -139,7 +141,7 @@ impl<'a> Tank<'a> {
             (format!("true {}", self.truth.text), truth_y, INK),
             (format!("gauge {}", self.gauge.text), gauge_y, HELD),
         ] {
-            let text = shortened(&text, 9.0, room);
+            let text = shortened(&svg.say(&text), 9.0, room);
             debug_assert!(width(&text, 9.0) <= room + 0.1, "{text}");
             svg.words((pointer + 11.0, y + 3.0), &text, &[("font-size", "9"), ("fill", ink)]);
         }
@@ -150,7 +152,7 @@ impl<'a> Tank<'a> {
 }
 
 /// Draws the tanks; none where of no tank both levels are known.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let tanks: Vec<Tank<'_>> = picture
         .positions(&["true"])
         .into_iter()
@@ -166,7 +168,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     }
     let levels = tanks.iter().flat_map(|tank| [tank.truth.number, tank.gauge.number]).flatten();
     let scale = Axis::covering(levels.chain([0.0, 100.0]), 4.0)?;
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     let mut y = 0.0;
     for row in tanks.chunks(COLUMNS) {
         let mut x = FIRST;
@@ -174,7 +176,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
             tank.draw(&mut svg, (x, y), &scale);
             x += CELL;
         }
-        let words = row.iter().map(Tank::lines).fold(0.0, f64::max);
+        let words = row.iter().map(|tank| tank.lines(&svg)).fold(0.0, f64::max);
         y += 22.0 + TANK.1 + 14.0 + words + 8.0;
     }
     let legend = "Scale in per cent of the tank. Full line: true level. Dashed, with the pointer: what the gauge shows.";
@@ -208,7 +210,7 @@ mod tests {
     /// A tank 78 high from 100 down at 22: 25 % stands at 80.5, two thirds at 48.74.
     #[test]
     fn levels_stand_where_arithmetic_says() {
-        let drawn = draw(&picture(&[("grey", 25.0, 67.0)])).unwrap();
+        let drawn = draw(&picture(&[("grey", 25.0, 67.0)]), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         assert!(drawn.svg.contains("M34 80.5L96 80.5"), "{}", drawn.svg);
         assert!(drawn.svg.contains("M34 47.74L96 47.74"), "{}", drawn.svg);
@@ -229,7 +231,7 @@ mod tests {
                 (long, 0.0, 100.0),
             ],
         ] {
-            let drawn = draw(&picture(&tanks)).unwrap();
+            let drawn = draw(&picture(&tanks), &Phrases::default()).unwrap();
             assert_tidy(&drawn.svg);
         }
     }
@@ -238,9 +240,9 @@ mod tests {
     fn a_tank_without_both_levels_is_not_drawn() {
         let mut one = picture(&[("grey", 25.0, 67.0), ("fresh", 10.0, 33.0)]);
         one.shown.get_mut("shown").unwrap().remove(0);
-        let drawn = draw(&one).unwrap();
+        let drawn = draw(&one, &Phrases::default()).unwrap();
         assert!(!drawn.alt.contains("grey") && drawn.alt.contains("fresh"), "{}", drawn.alt);
         one.shown.remove("shown");
-        assert_eq!(draw(&one), None);
+        assert_eq!(draw(&one, &Phrases::default()), None);
     }
 }

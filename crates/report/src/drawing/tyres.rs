@@ -1,5 +1,7 @@
 //! The tyres by position, the unit from above: front to the left, its left side below, the spare at the rear.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown, Unit};
 
 use super::{Drawn, INK, SOFT, Sign, Svg, number, sign};
@@ -19,7 +21,7 @@ const FIRST_COLUMN: f64 = 78.0;
 const COLUMN: f64 = 112.0;
 
 /// Draws the tyres; none where no tyre stands at a known place.
-pub(super) fn draw(picture: &Picture, unit: &Unit) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, unit: &Unit, say: &Phrases) -> Option<Drawn> {
     let roles: Vec<&str> = LINES.iter().map(|(role, _)| *role).collect();
     let tyres: Vec<Tyre<'_>> = picture
         .positions(&roles)
@@ -36,7 +38,7 @@ pub(super) fn draw(picture: &Picture, unit: &Unit) -> Option<Drawn> {
     let lines = LINE * f64::from(u8::try_from(most).unwrap_or(u8::MAX));
     let frame = Frame { axles, body: lines + TYRE.1 + 28.0, lines };
 
-    let mut svg = Svg::new(WIDTH, 2.0 * frame.body + BODY - TYRE.1);
+    let mut svg = Svg::new(WIDTH, 2.0 * frame.body + BODY - TYRE.1).in_words(say);
     frame.draw(&mut svg, unit);
     let mut words = Vec::new();
     for tyre in &tyres {
@@ -240,7 +242,7 @@ mod tests {
 
     #[test]
     fn each_tyre_stands_at_its_place_with_its_values_and_verdicts() {
-        let drawn = draw(&picture(), &Unit::default()).unwrap();
+        let drawn = draw(&picture(), &Unit::default(), &Phrases::default()).unwrap();
         for words in ["50 psi", "age in years 9.6", "32 psi", "20 psi"] {
             assert!(drawn.svg.contains(words), "{words}");
         }
@@ -254,8 +256,8 @@ mod tests {
 
     #[test]
     fn a_place_that_no_wheel_has_is_not_drawn() {
-        let drawn = draw(&picture(), &Unit::default()).unwrap();
+        let drawn = draw(&picture(), &Unit::default(), &Phrases::default()).unwrap();
         assert!(!drawn.svg.contains("1 psi<") && !drawn.alt.contains("roof"), "{}", drawn.alt);
-        assert_eq!(draw(&Picture::default(), &Unit::default()), None);
+        assert_eq!(draw(&Picture::default(), &Unit::default(), &Phrases::default()), None);
     }
 }

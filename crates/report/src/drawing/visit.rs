@@ -3,6 +3,8 @@
 //!
 //! Who follows the plan goes down the rows; each step back up is a deviation that one can see.
 
+use plan::Phrases;
+
 use crate::content::{Day, Step};
 
 use super::lettering::shortened;
@@ -19,7 +21,7 @@ const RAN: &str = "#0b5a6b";
 /// Draws a day; `stops` are the rows, of which only those are drawn where something was settled. None where nothing has a
 /// time.
 #[must_use]
-pub fn visit(day: &Day, stops: &[String]) -> Option<Drawn> {
+pub fn visit(day: &Day, stops: &[String], say: &Phrases) -> Option<Drawn> {
     let clock = Clock::of(day)?;
     let rows: Vec<&str> = stops
         .iter()
@@ -28,7 +30,7 @@ pub fn visit(day: &Day, stops: &[String]) -> Option<Drawn> {
         .collect();
     let waits_top = TOP + row_count(rows.len()) + 10.0;
     let bottom = waits_top + row_count(day.waits.len());
-    let mut svg = Svg::new(WIDTH, 0.0);
+    let mut svg = Svg::new(WIDTH, 0.0).in_words(say);
     for gap in &day.gaps {
         let (from, to) = (clock.x(gap.from), clock.x(gap.to));
         svg.element(
@@ -65,23 +67,25 @@ pub fn visit(day: &Day, stops: &[String]) -> Option<Drawn> {
         all.extend(bar);
         svg.element("rect", &all);
     }
-    Some(Drawn { svg: svg.finish_at(WIDTH, bottom + 6.0), alt: alt(day) })
+    Some(Drawn { svg: svg.finish_at(WIDTH, bottom + 6.0), alt: alt(day, say) })
 }
 
-fn alt(day: &Day) -> String {
-    let mut parts = vec![format!("{} over time: ", day.day)];
+fn alt(day: &Day, say: &Phrases) -> String {
+    let over_time = say.say_with("{day} over time", &[("day", &day.day)]);
+    let mut parts = vec![format!("{over_time}: ")];
     if let Some((first, last)) = day.steps.first().zip(day.steps.last()) {
-        let count = day.steps.len();
-        parts.push(format!("{count} points from {} to {}. ", first.time, last.time));
+        let count = day.steps.len().to_string();
+        let with = [("count", count.as_str()), ("from", &first.time), ("to", &last.time)];
+        parts.push(format!("{}. ", say.say_with("{count} points from {from} to {to}", &with)));
     }
     if !day.waits.is_empty() {
         let waits: Vec<String> =
             day.waits.iter().map(|wait| format!("{} {}", wait.point, wait.words)).collect();
-        parts.push(format!("Unattended: {}. ", waits.join("; ")));
+        parts.push(format!("{}: {}. ", say.say("Unattended"), waits.join("; ")));
     }
     if !day.gaps.is_empty() {
         let gaps: Vec<&str> = day.gaps.iter().map(|gap| gap.words.as_str()).collect();
-        parts.push(format!("Gaps: {}.", gaps.join("; ")));
+        parts.push(format!("{}: {}.", say.say("Gaps"), gaps.join("; ")));
     }
     parts.concat().trim_end().to_owned()
 }
@@ -209,7 +213,7 @@ mod tests {
     #[test]
     fn each_point_stands_at_its_time_in_the_row_of_its_stop() {
         let stops = ["Front".to_owned(), "Elsewhere".to_owned(), "Rear".to_owned()];
-        let drawn = visit(&day(), &stops).unwrap();
+        let drawn = visit(&day(), &stops, &Phrases::default()).unwrap();
         // From 9:00 to 10:15 over 358 units: 9:05 is a fifteenth of the way.
         let x = number(LEFT + 5.0 / 75.0 * (RIGHT - LEFT));
         assert!(drawn.svg.contains(&format!("cx=\"{x}\" cy=\"{}\"", number(TOP + ROW / 2.0))));
@@ -222,8 +226,8 @@ mod tests {
 
     #[test]
     fn a_wait_without_an_end_is_not_drawn_as_if_it_had_one() {
-        let drawn = visit(&day(), &["Front".to_owned()]).unwrap();
+        let drawn = visit(&day(), &["Front".to_owned()], &Phrases::default()).unwrap();
         assert_eq!(drawn.svg.matches("stroke-dasharray").count(), 1);
-        assert_eq!(visit(&Day::default(), &[]), None);
+        assert_eq!(visit(&Day::default(), &[], &Phrases::default()), None);
     }
 }

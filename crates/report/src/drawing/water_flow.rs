@@ -1,5 +1,7 @@
 //! Water pressure standing and flowing, and the flow of each fixture.
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown};
 
 use super::bars::{Row, rows};
@@ -10,7 +12,7 @@ const PRESSURES: [(&str, &str); 3] =
     [("setting", "regulator set to"), ("standing", "standing"), ("flowing", "flowing")];
 
 /// Draws the bars; none where no pressure is a number.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let mut told_of = Vec::new();
     let mut pressures = Vec::new();
     for (role, name) in PRESSURES {
@@ -21,7 +23,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
         }
     }
     let unit = |role: &str| picture.one(role).map_or("", |shown| shown.unit.as_str());
-    let mut svg = Svg::new(500.0, 0.0);
+    let mut svg = Svg::new(500.0, 0.0).in_words(say);
     let heading = heading("Pressure", unit("standing"));
     let mut y = rows(&mut svg, 0.0, &heading, &pressures, &[])?;
 
@@ -104,7 +106,7 @@ mod tests {
 
     #[test]
     fn every_value_is_drawn_and_told_with_its_verdict_and_limits() {
-        let drawn = draw(&picture()).unwrap();
+        let drawn = draw(&picture(), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         for words in [
             "standing 52 psi (within what informs), limits 40 psi to 60 psi",
@@ -122,7 +124,7 @@ mod tests {
     /// The scale of flows runs from 0 to 2 over 164 from 116: 1.75 stands at 259.5.
     #[test]
     fn the_flow_a_fixture_is_sized_for_is_marked_on_the_scale() {
-        let drawn = draw(&picture()).unwrap();
+        let drawn = draw(&picture(), &Phrases::default()).unwrap();
         assert!(drawn.svg.contains("M259.5 "), "{}", drawn.svg);
     }
 
@@ -130,9 +132,9 @@ mod tests {
     fn pressures_alone_are_drawn_and_nothing_gives_nothing() {
         let mut picture = picture();
         picture.shown.remove("flow");
-        let drawn = draw(&picture).unwrap();
+        let drawn = draw(&picture, &Phrases::default()).unwrap();
         assert!(!drawn.svg.contains("Flow") && !drawn.svg.contains("Diamond"));
         picture.shown.clear();
-        assert_eq!(draw(&picture), None);
+        assert_eq!(draw(&picture, &Phrases::default()), None);
     }
 }

@@ -55,7 +55,7 @@ pub(crate) fn plain(
     ink: &str,
 ) -> f64 {
     let points = size.to_string();
-    for line in wrapped(text, size, most) {
+    for line in wrapped(&svg.say(text), size, most) {
         svg.words((x, baseline), &line, &[("font-size", &points), ("fill", ink)]);
         baseline += size + 2.5;
     }

@@ -12,8 +12,8 @@ pub(super) fn not_examined(sheet: &Sheet<'_>) -> Markup {
         table {
             thead {
                 tr {
-                    th scope="col" { "No." } th scope="col" { "Point" } th scope="col" { "Stop" }
-                    th scope="col" { "Why not" } th scope="col" { "Leaves open" }
+                    th scope="col" { (sheet.say("No.")) } th scope="col" { (sheet.say("Point")) } th scope="col" { (sheet.say("Stop")) }
+                    th scope="col" { (sheet.say("Why not")) } th scope="col" { (sheet.say("Leaves open")) }
                 }
             }
             tbody {
@@ -23,9 +23,9 @@ pub(super) fn not_examined(sheet: &Sheet<'_>) -> Markup {
                         th scope="row" dir="auto" { (one.point) }
                         td dir="auto" { (one.stop) }
                         td dir="auto" {
-                            @if one.reason.is_empty() { "no reason was recorded" } @else { (one.reason) }
+                            @if one.reason.is_empty() { (sheet.say("no reason was recorded")) } @else { (one.reason) }
                         }
-                        td { (uses_line(&one.leaves_open, "nothing")) }
+                        td { (uses_line(sheet, &one.leaves_open, "nothing")) }
                     }
                 }
             }
@@ -33,10 +33,10 @@ pub(super) fn not_examined(sheet: &Sheet<'_>) -> Markup {
     };
     html! {
         section aria-labelledby="not-examined" {
-            h2 id="not-examined" { "Not examined" }
+            h2 id="not-examined" { (sheet.say("Not examined")) }
             @if list.is_empty() {
-                (nothing("Every point of the plan that the unit has was examined."))
-            } @else { (wide("Table of what was not examined", &table)) }
+                (nothing(&sheet.say("Every point of the plan that the unit has was examined.")))
+            } @else { (wide(&sheet.say("Table of what was not examined"), &table)) }
         }
     }
 }
@@ -46,8 +46,8 @@ pub(super) fn examined(sheet: &Sheet<'_>) -> Markup {
         sheet.content.examined.iter().filter(|stop| !stop.points.is_empty()).collect();
     html! {
         section aria-labelledby="examined" {
-            h2 id="examined" { "Examined without remark" }
-            @if stops.is_empty() { (nothing("No points were recorded here.")) } @else {
+            h2 id="examined" { (sheet.say("Examined without remark")) }
+            @if stops.is_empty() { (nothing(&sheet.say("No points were recorded here."))) } @else {
                 dl class="facts" {
                     @for stop in stops {
                         div { dt { (stop.name) } dd dir="auto" { (stop.points.join("; ")) } }
@@ -62,25 +62,28 @@ pub(super) fn engagement(sheet: &Sheet<'_>) -> Markup {
     let content = sheet.content;
     let job = &content.job;
     let mut rows = vec![
-        Fact::new("Job", &job.number),
-        Fact::new("Client", &job.client),
-        Fact::new("Site", &job.site),
-        Fact::new(if job.visits.len() > 1 { "Visits" } else { "Visit" }, &job.visits.join(", ")),
-        Fact::new("Weather", &job.weather),
-        Fact::new("Inspector", &job.inspector),
+        Fact::new(&sheet.say("Job"), &job.number),
+        Fact::new(&sheet.say("Client"), &job.client),
+        Fact::new(&sheet.say("Site"), &job.site),
+        Fact::new(
+            &sheet.say(if job.visits.len() > 1 { "Visits" } else { "Visit" }),
+            &job.visits.join(", "),
+        ),
+        Fact::new(&sheet.say("Weather"), &job.weather),
+        Fact::new(&sheet.say("Inspector"), &job.inspector),
     ];
     rows.extend(job.particulars.iter().cloned());
     html! {
         section aria-labelledby="engagement" {
-            h2 id="engagement" { "The engagement" }
+            h2 id="engagement" { (sheet.say("The engagement")) }
             (facts(&rows))
             @if !content.unit.particulars.is_empty() {
-                h3 { "The unit" }
+                h3 { (sheet.say("The unit")) }
                 (facts(&content.unit.particulars))
             }
             @if !content.cautions.is_empty() {
                 div class="notice urgent" {
-                    h3 { "Before you act on this report" }
+                    h3 { (sheet.say("Before you act on this report")) }
                     @for caution in &content.cautions { p dir="auto" { (caution) } }
                 }
             }
@@ -94,8 +97,8 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> Markup {
         table {
             thead {
                 tr {
-                    th scope="col" { "No." } th scope="col" { "Instrument" } th scope="col" { "Serial" }
-                    th scope="col" { "Accuracy" } th scope="col" { "Calibrated" } th scope="col" { "Due" }
+                    th scope="col" { (sheet.say("No.")) } th scope="col" { (sheet.say("Instrument")) } th scope="col" { (sheet.say("Serial")) }
+                    th scope="col" { (sheet.say("Accuracy")) } th scope="col" { (sheet.say("Calibrated")) } th scope="col" { (sheet.say("Due")) }
                 }
             }
             tbody {
@@ -109,9 +112,9 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> Markup {
                         td {
                             @if !one.due.is_empty() { (one.due) ", " }
                             @match one.calibration {
-                                CalibrationState::InDate => { "in date" }
-                                CalibrationState::Overdue => { b { "overdue" } }
-                                CalibrationState::Unknown => { "not known" }
+                                CalibrationState::InDate => { (sheet.say("in date")) }
+                                CalibrationState::Overdue => { b { (sheet.say("overdue")) } }
+                                CalibrationState::Unknown => { (sheet.say("not known")) }
                             }
                         }
                     }
@@ -121,9 +124,9 @@ pub(super) fn instruments(sheet: &Sheet<'_>) -> Markup {
     };
     html! {
         section aria-labelledby="instruments" {
-            h2 id="instruments" { "Instruments" }
-            @if list.is_empty() { (nothing("No instruments were recorded.")) } @else {
-                (wide("Table of instruments", &table))
+            h2 id="instruments" { (sheet.say("Instruments")) }
+            @if list.is_empty() { (nothing(&sheet.say("No instruments were recorded."))) } @else {
+                (wide(&sheet.say("Table of instruments"), &table))
             }
         }
     }
@@ -133,8 +136,8 @@ pub(super) fn sources(sheet: &Sheet<'_>) -> Markup {
     let list = &sheet.content.sources;
     html! {
         section aria-labelledby="sources" {
-            h2 id="sources" { "Sources" }
-            @if list.is_empty() { (nothing("No source was drawn on.")) } @else {
+            h2 id="sources" { (sheet.say("Sources")) }
+            @if list.is_empty() { (nothing(&sheet.say("No source was drawn on."))) } @else {
                 ol class="sources" {
                     @for (at, source) in list.iter().enumerate() {
                         li id=(Target::Source.id(at + 1)) dir="auto" {
@@ -142,9 +145,9 @@ pub(super) fn sources(sheet: &Sheet<'_>) -> Markup {
                             @if !source.edition.is_empty() { ", " (source.edition) }
                             @if !source.section.is_empty() { ", " (source.section) }
                             span class="remark" {
-                                (basis(source.basis))
+                                (sheet.say(basis(source.basis)))
                                 @if !source.read && source.basis != Basis::Practice {
-                                    "; nobody has read the section, so it only informs"
+                                    "; " (sheet.say("nobody has read the section, so it only informs"))
                                 }
                                 @if !source.note.is_empty() { ". " (sentence(&source.note)) }
                             }
@@ -152,7 +155,7 @@ pub(super) fn sources(sheet: &Sheet<'_>) -> Markup {
                             @let readings = &sheet.view.source_readings[at];
                             @if !findings.is_empty() || !readings.is_empty() {
                                 span class="remark" {
-                                    "Cited by: " (to_findings(sheet, findings))
+                                    (sheet.say("Cited by")) ": " (to_findings(sheet, findings))
                                     @if !findings.is_empty() && !readings.is_empty() { "; " }
                                     (linked(sheet, Target::Reading, readings))
                                 }
@@ -177,8 +180,8 @@ fn basis(basis: Basis) -> &'static str {
 pub(super) fn terms(sheet: &Sheet<'_>) -> Markup {
     html! {
         section aria-labelledby="terms" {
-            h2 id="terms" { "Terms" }
-            @if sheet.content.terms.is_empty() { (nothing("No terms were recorded with this job.")) }
+            h2 id="terms" { (sheet.say("Terms")) }
+            @if sheet.content.terms.is_empty() { (nothing(&sheet.say("No terms were recorded with this job."))) }
             @for clause in &sheet.content.terms {
                 @if !clause.title.is_empty() { h3 { (clause.title) } }
                 (prose(&clause.text))
@@ -193,35 +196,38 @@ pub(super) fn trail(sheet: &Sheet<'_>) -> Markup {
     let signature = &content.signature;
     let changes = if trail.changes > 0 { trail.changes.to_string() } else { String::new() };
     let rows = [
-        Fact::new("Changes in the record", &changes),
-        Fact::new("By", &trail.people.join(", ")),
-        Fact::new("From, to", &trail.span),
-        Fact::new("Made with", &content.made_by.program),
-        Fact::new("Plan", &content.made_by.plan),
-        Fact::new("Data revision", &content.made_by.data_revision),
-        Fact::new("Issued", &content.issued_words),
-        Fact::new(if trail.heads.len() == 1 { "Head" } else { "Heads" }, &trail.heads.join(" ")),
+        Fact::new(&sheet.say("Changes in the record"), &changes),
+        Fact::new(&sheet.say("By"), &trail.people.join(", ")),
+        Fact::new(&sheet.say("From, to"), &trail.span),
+        Fact::new(&sheet.say("Made with"), &content.made_by.program),
+        Fact::new(&sheet.say("Plan"), &content.made_by.plan),
+        Fact::new(&sheet.say("Data revision"), &content.made_by.data_revision),
+        Fact::new(&sheet.say("Texts"), &content.made_by.texts),
+        Fact::new(&sheet.say("Issued"), &content.issued_words),
+        Fact::new(
+            &sheet.say(if trail.heads.len() == 1 { "Head" } else { "Heads" }),
+            &trail.heads.join(" "),
+        ),
     ];
     html! {
         section aria-labelledby="record" {
-            h2 id="record" { "Record and signature" }
+            h2 id="record" { (sheet.say("Record and signature")) }
             p {
-                "Every change to the record carries the hash of those before it. Whoever holds the record can compare \
-                 its heads with these. The data of this page are in "
+                (sheet.say("Every change to the record carries the hash of those before it. Whoever holds the record can compare its heads with these. The data of this page are in")) " "
                 a href="report.json" { "report.json" } "."
             }
             (facts(&rows))
             @if !content.unused.is_empty() {
-                h3 { "Entries of the record that could not be used" }
+                h3 { (sheet.say("Entries of the record that could not be used")) }
                 @for one in &content.unused { p dir="auto" { (sentence(one)) } }
             }
             (prose(&signature.statement))
             p {
-                b { @if signature.name.is_empty() { "Inspector" } @else { (signature.name) } }
+                b { @if signature.name.is_empty() { (sheet.say("Inspector")) } @else { (signature.name) } }
                 @if !signature.credentials.is_empty() { span class="remark" { (signature.credentials) } }
                 span class="remark" {
                     @if signature.signed.is_empty() {
-                        "This page is not signed; the signature is on the printed report and in the released package."
+                        (sheet.say("This page is not signed; the signature is on the printed report and in the released package."))
                     } @else { (signature.signed) }
                 }
             }
@@ -234,8 +240,8 @@ pub(super) fn foot(sheet: &Sheet<'_>) -> Markup {
     html! {
         p class="small" {
             (content.unit.headline)
-            @if !content.job.number.is_empty() { " · Job " (content.job.number) }
-            @if !content.issued_words.is_empty() { " · issued " (content.issued_words) }
+            @if !content.job.number.is_empty() { " · " (sheet.say_with("Job {number}", &[("number", &content.job.number)])) }
+            @if !content.issued_words.is_empty() { " · " (sheet.say_with("issued {moment}", &[("moment", &content.issued_words)])) }
         }
     }
 }

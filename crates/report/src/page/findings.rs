@@ -4,7 +4,7 @@ use maud::{Markup, PreEscaped, html};
 
 use super::Sheet;
 use super::parts::{
-    Target, href, linked, nothing, photo, prose, to_sources, uses_line, verdict, when_key,
+    Target, href, linked, lower, nothing, photo, prose, to_sources, uses_line, verdict, when_key,
     when_words, wide,
 };
 use crate::content::{Finding, UseKind, When};
@@ -13,14 +13,14 @@ pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
     let content = sheet.content;
     html! {
         section aria-labelledby="findings" {
-            h2 id="findings" { "Findings" }
-            @if content.findings.is_empty() { (nothing("No findings were recorded.")) } @else {
-                (filter(&content.findings))
+            h2 id="findings" { (sheet.say("Findings")) }
+            @if content.findings.is_empty() { (nothing(&sheet.say("No findings were recorded."))) } @else {
+                (filter(sheet, &content.findings))
                 (views(sheet))
                 @for (at, one) in content.findings.iter().enumerate() { (finding(sheet, at + 1, one)) }
             }
             @if !sheet.view.further_photos.is_empty() {
-                h3 id="further-photos" { "Further photos" }
+                h3 id="further-photos" { (sheet.say("Further photos")) }
                 div class="photos" {
                     @for number in &sheet.view.further_photos { (photo(sheet, *number, None)) }
                 }
@@ -30,7 +30,7 @@ pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
 }
 
 /// Choices for the script, which also shows them: without it all findings stand there anyway.
-fn filter(findings: &[Finding]) -> Markup {
+fn filter(sheet: &Sheet<'_>, findings: &[Finding]) -> Markup {
     let stopped: Vec<UseKind> = UseKind::ALL
         .into_iter()
         .filter(|kind| findings.iter().any(|finding| finding.stops.contains(kind)))
@@ -40,20 +40,22 @@ fn filter(findings: &[Finding]) -> Markup {
         .filter(|when| findings.iter().any(|finding| finding.when == *when))
         .collect();
     html! {
-        form id="filter" hidden aria-label="Which findings are shown" {
+        form id="filter" hidden aria-label=(sheet.say("Which findings are shown"))
+            data-all=[sheet.own("All {count} findings are shown.")]
+            data-some=[sheet.own("{count} of {all} findings are shown.")] {
             fieldset {
-                legend { "Stops" }
-                label { input type="radio" name="use" value="" checked; " any or no use" }
+                legend { (sheet.say("Stops")) }
+                label { input type="radio" name="use" value="" checked; " " (sheet.say("any or no use")) }
                 @for kind in stopped {
                     @let word = kind.word().to_lowercase();
-                    label { input type="radio" name="use" value=(word); " " (word) }
+                    label { input type="radio" name="use" value=(word); " " (lower(sheet, kind)) }
                 }
             }
             fieldset {
-                legend { "When" }
-                label { input type="radio" name="when" value="" checked; " any time" }
+                legend { (sheet.say("When")) }
+                label { input type="radio" name="when" value="" checked; " " (sheet.say("any time")) }
                 @for when in whens {
-                    label { input type="radio" name="when" value=(when_key(when)); " " (when_words(when).to_lowercase()) }
+                    label { input type="radio" name="when" value=(when_key(when)); " " (sheet.say(when_words(when)).to_lowercase()) }
                 }
             }
             p id="shown" role="status" {}
@@ -68,11 +70,11 @@ fn views(sheet: &Sheet<'_>) -> Markup {
     html! {
         @if let Some((plan, sides)) = sheet.views.split_first() {
             figure class="drawing" {
-                (wide("The unit from above", &html! { (PreEscaped(plan.linked(&address))) }))
+                (wide(&sheet.say("The unit from above"), &html! { (PreEscaped(plan.linked(&address))) }))
                 figcaption {
-                    "The unit from above, front to the left. The numbers are those of the findings."
+                    (sheet.say("The unit from above, front to the left. The numbers are those of the findings."))
                     @if !sheet.view.nowhere.is_empty() {
-                        " Without a place on a drawing: " (linked(sheet, Target::Finding, &sheet.view.nowhere)) "."
+                        " " (sheet.say("Without a place on a drawing:")) " " (linked(sheet, Target::Finding, &sheet.view.nowhere)) "."
                     }
                 }
             }
@@ -82,13 +84,13 @@ fn views(sheet: &Sheet<'_>) -> Markup {
                         @for side in sides { (PreEscaped(side.linked(&address))) }
                     }
                     figcaption {
-                        "The sides with a finding, as one sees them standing before them; schematic, not to scale."
+                        (sheet.say("The sides with a finding, as one sees them standing before them; schematic, not to scale."))
                         @if !sheet.view.no_side.is_empty() {
-                            " On no side, because they are inside, above, underneath, or the record does not say which: "
+                            " " (sheet.say("On no side, because they are inside, above, underneath, or the record does not say which:")) " "
                             (linked(sheet, Target::Finding, &sheet.view.no_side)) "."
                         }
                         @if !undrawn.is_empty() {
-                            " Fitted, and not drawn because the record does not say where: " (undrawn.join(", ")) "."
+                            " " (sheet.say("Fitted, and not drawn because the record does not say where:")) " " (undrawn.join(", ")) "."
                         }
                     }
                 }
@@ -103,7 +105,7 @@ fn pins(sheet: &Sheet<'_>, number: usize) -> Markup {
     html! {
         @if !on.is_empty() {
             span class="remark" {
-                "Drawn: "
+                (sheet.say("Drawn:")) " "
                 @for (at, view) in on.iter().filter_map(|at| sheet.views.get(*at)).enumerate() {
                     @if at > 0 { ", " }
                     a href={ "#" (view.pin_id(number)) } { (view.title) }
@@ -124,20 +126,20 @@ fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
             data-uses=(stops.join(" ")) data-when=(when_key(finding.when)) {
             h3 dir="auto" { span class="number" { (number) } " " (finding.title) }
             dl class="strip" {
-                div { dt { "When" } dd { span class={ "when " (when_key(finding.when)) } { (when_words(finding.when)) } } }
-                div { dt { "Who" } dd dir="auto" { (said(&finding.who)) } }
-                div { dt { "Where" } dd dir="auto" { (said(&finding.location)) (pins(sheet, number)) } }
-                div { dt { "Stops" } dd { (uses_line(&finding.stops, "no use")) } }
+                div { dt { (sheet.say("When")) } dd { span class={ "when " (when_key(finding.when)) } { (sheet.say(when_words(finding.when))) } } }
+                div { dt { (sheet.say("Who")) } dd dir="auto" { (said(sheet, &finding.who)) } }
+                div { dt { (sheet.say("Where")) } dd dir="auto" { (said(sheet, &finding.location)) (pins(sheet, number)) } }
+                div { dt { (sheet.say("Stops")) } dd { (uses_line(sheet, &finding.stops, "no use")) } }
             }
             (prose(&finding.statement))
             @if !finding.basis.is_empty() || !finding.sources.is_empty() {
-                p dir="auto" { b { "Basis. " } (finding.basis) (to_sources(sheet, &finding.sources)) }
+                p dir="auto" { b { (sheet.say("Basis.")) " " } (finding.basis) (to_sources(sheet, &finding.sources)) }
             }
             @if !elsewhere.is_empty() {
-                p { span class="quiet" { "See also photo " } (linked(sheet, Target::Photo, &elsewhere)) "." }
+                p { span class="quiet" { (sheet.say("See also photo")) " " } (linked(sheet, Target::Photo, &elsewhere)) "." }
             }
             @if !finding.readings.is_empty() {
-                h4 { "Readings" }
+                h4 { (sheet.say("Readings")) }
                 ul class="evidence" {
                     @for reading in &finding.readings { (evidence(sheet, *reading)) }
                 }
@@ -151,8 +153,8 @@ fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
     }
 }
 
-fn said(text: &str) -> &str {
-    if text.is_empty() { "not said" } else { text }
+fn said(sheet: &Sheet<'_>, text: &str) -> String {
+    if text.is_empty() { sheet.say("not said") } else { text.to_owned() }
 }
 
 /// A reading in one line, with what each limit says of it.

@@ -18,18 +18,18 @@ pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
     let job = &content.job;
     let mut who = Vec::new();
     if !job.client.is_empty() {
-        who.push(format!("For {}", job.client));
+        who.push(sheet.say_with("For {client}", &[("client", &job.client)]));
     }
     if !job.visits.is_empty() {
-        who.push(format!("inspected {}", job.visits.join(", ")));
+        who.push(sheet.say_with("inspected {days}", &[("days", &job.visits.join(", "))]));
     }
     if !job.site.is_empty() {
-        who.push(format!("at {}", job.site));
+        who.push(sheet.say_with("at {site}", &[("site", &job.site)]));
     }
     html! {
         p class="kind" {
-            span { "Inspection report" }
-            @if !job.number.is_empty() { span { "Job " (job.number) } }
+            span { (sheet.say("Inspection report")) }
+            @if !job.number.is_empty() { span { (sheet.say_with("Job {number}", &[("number", &job.number)])) } }
         }
         h1 dir="auto" { (title) }
         @if !content.unit.headline.is_empty() && content.unit.headline != title {
@@ -44,13 +44,13 @@ pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
             @if let Some(number) = content.unit.photo
                 && let Some((photo, shot)) = content.photos.get(number - 1).zip(sheet.shots.get(number - 1)) {
                 div {
-                    (picture(shot, &alt(photo, number), &photo.marks))
-                    p class="small" { a href=(href(sheet, Target::Photo, number)) { "Photo " (number) } }
+                    (picture(shot, &alt(sheet, photo, number), &photo.marks))
+                    p class="small" { a href=(href(sheet, Target::Photo, number)) { (sheet.say_with("Photo {n}", &[("n", &number.to_string())])) } }
                 }
             }
         }
         @if let Some(pdf) = sheet.pdf {
-            p class="take" { a href=(pdf) { "The printed report (PDF)" } " · " a href="report.json" { "Its data (JSON)" } }
+            p class="take" { a href=(pdf) { (sheet.say("The printed report (PDF)")) } " · " a href="report.json" { (sheet.say("Its data (JSON)")) } }
         }
     }
 }
@@ -58,7 +58,7 @@ pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
 pub(super) fn uses(sheet: &Sheet<'_>) -> Markup {
     html! {
         section aria-labelledby="uses" {
-            h2 id="uses" { "The five uses" }
+            h2 id="uses" { (sheet.say("The five uses")) }
             ul class="uses" {
                 @for one in &sheet.content.uses {
                     @let (class, mark) = match one.state {
@@ -68,12 +68,12 @@ pub(super) fn uses(sheet: &Sheet<'_>) -> Markup {
                         UseState::NotFitted => ("use not-fitted", Sign::NotFitted),
                     };
                     li class=(class) {
-                        h3 { (one.kind.word()) " " (sign(mark)) }
-                        p class="state" { (state_word(one.state)) }
+                        h3 { (sheet.say(one.kind.word())) " " (sign(mark)) }
+                        p class="state" { (sheet.say(state_word(one.state))) }
                         p dir="auto" { (one.sentence) }
                         @if !one.findings.is_empty() { p { (first_findings(sheet, &one.findings)) } }
                         @if !one.not_examined.is_empty() {
-                            p { "Not examined: " (first(sheet, Target::Unexamined, &one.not_examined)) }
+                            p { (sheet.say("Not examined:")) " " (first(sheet, Target::Unexamined, &one.not_examined)) }
                         }
                     }
                 }
@@ -86,13 +86,15 @@ fn first(sheet: &Sheet<'_>, target: Target, numbers: &[usize]) -> Markup {
     let shown = &numbers[..numbers.len().min(FEW)];
     html! {
         (linked(sheet, target, shown))
-        @if numbers.len() > FEW { " and " (numbers.len() - FEW) " more" }
+        @if numbers.len() > FEW {
+            " " (sheet.say_with("and {n} more", &[("n", &(numbers.len() - FEW).to_string())]))
+        }
     }
 }
 
 fn first_findings(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
     html! {
-        @if numbers.len() == 1 { "Finding " } @else { "Findings " }
+        (sheet.say(if numbers.len() == 1 { "Finding" } else { "Findings" })) " "
         (first(sheet, Target::Finding, numbers))
     }
 }
@@ -101,7 +103,7 @@ pub(super) fn at_once(sheet: &Sheet<'_>) -> Markup {
     html! {
         @if !sheet.content.stop_work.is_empty() {
             section class="notice urgent" aria-labelledby="at-once" {
-                h2 id="at-once" { "At once" }
+                h2 id="at-once" { (sheet.say("At once")) }
                 @for one in &sheet.content.stop_work {
                     p dir="auto" {
                         b { (sentence(&one.title)) } " " (one.text)
@@ -123,16 +125,17 @@ pub(super) fn stopping(sheet: &Sheet<'_>) -> Markup {
         .collect();
     html! {
         section aria-labelledby="stopping" {
-            h2 id="stopping" { "What stops use" }
+            h2 id="stopping" { (sheet.say("What stops use")) }
             @if stopping.is_empty() {
-                (nothing("No finding stops one of the five uses."))
+                (nothing(&sheet.say("No finding stops one of the five uses.")))
             } @else {
                 ol class="stopping" {
                     @for (at, finding) in &stopping {
                         li value=(at + 1) {
                             a href=(href(sheet, Target::Finding, at + 1)) { (finding.title) }
                             span class="quiet" {
-                                " stops " (parts::uses_line(&finding.stops, ""))
+                                " "
+                                (sheet.say_with("stops {uses}", &[("uses", &parts::uses_line(sheet, &finding.stops, ""))]))
                                 @if !finding.who.is_empty() { " · " (finding.who) }
                             }
                         }
@@ -148,28 +151,34 @@ pub(super) fn unexamined(sheet: &Sheet<'_>) -> Markup {
     let names: Vec<&str> = list.iter().take(3).map(|one| one.point.as_str()).collect();
     html! {
         section aria-labelledby="unexamined-short" {
-            h2 id="unexamined-short" { "Not examined, in short" }
+            h2 id="unexamined-short" { (sheet.say("Not examined, in short")) }
             @if list.is_empty() {
-                p { "Every point of the plan that the unit has was examined." }
+                p { (sheet.say("Every point of the plan that the unit has was examined.")) }
             } @else {
                 p {
-                    (list.len()) @if list.len() == 1 { " point" } @else { " points" } " could not be examined"
-                    @if list.len() > 3 { ", among them" } ": " (names.join("; ")) ". "
-                    a href="#not-examined" { "All of them, and why" }
+                    (sheet.say_with(could_not(list.len()), &[("n", &list.len().to_string())]))
+                    " " (names.join("; ")) ". "
+                    a href="#not-examined" { (sheet.say("All of them, and why")) }
                 }
             }
         }
     }
 }
 
-pub(super) fn meaning() -> Markup {
+fn could_not(count: usize) -> &'static str {
+    match count {
+        1 => "{n} point could not be examined:",
+        2 | 3 => "{n} points could not be examined:",
+        _ => "{n} points could not be examined, among them:",
+    }
+}
+
+pub(super) fn meaning(sheet: &Sheet<'_>) -> Markup {
     html! {
         p class="notice" {
-            b { "As found on that day, as far as examined; not a warranty." }
-            " “Clear” means that nothing was found that stops this use and that its essential points were examined. \
-             “Held” means: do not, until the finding has been dealt with. “Open” means that it is not known, because \
-             not everything that matters could be examined. Local codes and the licensed trades named in the findings \
-             have the last word."
+            b { (sheet.say("As found on that day, as far as examined; not a warranty.")) }
+            " "
+            (sheet.say("“Clear” means that nothing was found that stops this use and that its essential points were examined. “Held” means: do not, until the finding has been dealt with. “Open” means that it is not known, because not everything that matters could be examined. Local codes and the licensed trades named in the findings have the last word."))
         }
     }
 }
@@ -177,15 +186,15 @@ pub(super) fn meaning() -> Markup {
 pub(super) fn contents(sheet: &Sheet<'_>) -> Markup {
     let content = sheet.content;
     html! {
-        nav aria-label="Contents" {
+        nav aria-label=(sheet.say("Contents")) {
             ul class="contents" {
-                li { a href="#findings" { "Findings (" (content.findings.len()) ")" } }
-                li { a href="#not-examined" { "Not examined (" (content.not_examined.len()) ")" } }
-                li { a href="#examined" { "Examined without remark" } }
-                li { a href="#engagement" { "The engagement" } }
-                li { a href="#terms" { "Terms" } }
-                li { a href="#record" { "Record and signature" } }
-                li { a href="readings.html" { "Readings, visit, instruments, sources" } }
+                li { a href="#findings" { (sheet.say("Findings")) " (" (content.findings.len()) ")" } }
+                li { a href="#not-examined" { (sheet.say("Not examined")) " (" (content.not_examined.len()) ")" } }
+                li { a href="#examined" { (sheet.say("Examined without remark")) } }
+                li { a href="#engagement" { (sheet.say("The engagement")) } }
+                li { a href="#terms" { (sheet.say("Terms")) } }
+                li { a href="#record" { (sheet.say("Record and signature")) } }
+                li { a href="readings.html" { (sheet.say("Readings, visit, instruments, sources")) } }
             }
         }
     }

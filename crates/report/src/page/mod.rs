@@ -14,7 +14,7 @@ mod visit;
 use maud::{DOCTYPE, Markup, html};
 
 use crate::ReportError;
-use crate::content::{Content, Photo};
+use crate::content::Content;
 use crate::drawing::{self, UnitView};
 use crate::photos::jpeg_size;
 use crate::plain_text;
@@ -88,6 +88,23 @@ pub(crate) struct Sheet<'a> {
     pdf: Option<&'a str>,
 }
 
+impl Sheet<'_> {
+    /// A phrase in the page's language.
+    pub(crate) fn say(&self, english: &str) -> String {
+        self.content.words.say(english)
+    }
+
+    /// A phrase for the script, where the page's language has its own.
+    pub(crate) fn own(&self, english: &str) -> Option<String> {
+        self.content.words.find(english)
+    }
+
+    /// A phrase with gaps in the page's language.
+    pub(crate) fn say_with(&self, english: &str, with: &[(&str, &str)]) -> String {
+        self.content.words.say_with(english, with)
+    }
+}
+
 /// Makes the client's page.
 ///
 /// `photos` returns the upright JPEG copy for a photo's id, as for [`crate::typeset`]. `pdf` is the name of the printed
@@ -106,7 +123,7 @@ pub fn page(
     }
     let readable = plain_text::readable(content)?;
     let mut files = Vec::new();
-    let shots = shots(&readable.photos, photos, &mut files);
+    let shots = shots(&readable, photos, &mut files);
     let remarks = shots
         .iter()
         .filter_map(|shot| match shot {
@@ -120,7 +137,7 @@ pub fn page(
         .iter()
         .enumerate()
         .map(|(at, picture)| {
-            let drawn = drawing::picture(picture, &readable.unit)?;
+            let drawn = drawing::picture(picture, &readable.unit, &readable.drawn)?;
             let name = format!("picture_{}", at + 1);
             Some((put_drawing(&mut files, &name, &drawn.svg), drawn.alt))
         })
@@ -131,7 +148,7 @@ pub fn page(
         .iter()
         .enumerate()
         .map(|(at, day)| {
-            let drawn = drawing::visit(day, &readable.visit.stops)?;
+            let drawn = drawing::visit(day, &readable.visit.stops, &readable.words)?;
             Some((put_drawing(&mut files, &format!("day_{}", at + 1), &drawn.svg), drawn.alt))
         })
         .collect();
@@ -167,13 +184,19 @@ fn file(name: &str, media_type: &'static str, bytes: Vec<u8>) -> PageFile {
 
 /// Puts the photos into the folder, under counted names.
 fn shots(
-    photos: &[Photo],
+    content: &Content,
     bytes_of: &dyn Fn(&str) -> Option<Vec<u8>>,
     files: &mut Vec<PageFile>,
 ) -> Vec<Shot> {
-    let missing =
-        |number: usize, why: &str| Shot::Missing(format!("Photo {number} is not shown: {why}"));
-    photos
+    let say = &content.words;
+    let missing = |number: usize, why: &str| {
+        Shot::Missing(say.say_with(
+            "Photo {n} is not shown: {why}",
+            &[("n", &number.to_string()), ("why", &say.say(why))],
+        ))
+    };
+    content
+        .photos
         .iter()
         .enumerate()
         .map(|(at, photo)| {
@@ -205,29 +228,31 @@ fn leaf_file(sheet: Sheet<'_>) -> PageFile {
 }
 
 fn whole(sheet: &Sheet<'_>) -> Markup {
-    let title = parts::title(sheet.content);
+    let title = parts::title(sheet);
+    let title = title.as_str();
     html! {
         (DOCTYPE)
-        html lang="en" {
+        html lang=(if sheet.content.language.is_empty() { "en" } else { &sheet.content.language }) {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="robots" content="noindex";
                 meta name="referrer" content="no-referrer";
-                title { @if sheet.leaf == Leaf::Readings { "Readings: " } (title) }
+                title { @if sheet.leaf == Leaf::Readings { (sheet.say("Readings")) ": " } (title) }
                 link rel="stylesheet" href="page.css";
                 script src="page.js" defer {}
             }
-            body {
+            body data-photo=[sheet.own("Photo")] data-earlier=[sheet.own("Earlier")]
+                data-close=[sheet.own("Close")] data-later=[sheet.own("Later")] {
                 (parts::signs())
                 @match sheet.leaf {
                     Leaf::Index => {
-                        a class="skip" href="#findings" { "Skip to the findings" }
+                        a class="skip" href="#findings" { (sheet.say("Skip to the findings")) }
                         header { (front::heading(sheet, title)) }
                         main { (index(sheet)) }
                     }
                     Leaf::Readings => {
-                        a class="skip" href="#readings" { "Skip to the readings" }
+                        a class="skip" href="#readings" { (sheet.say("Skip to the readings")) }
                         header { (readings::heading(sheet, title)) }
                         main {
                             (readings::all(sheet))
@@ -249,7 +274,7 @@ fn index(sheet: &Sheet<'_>) -> Markup {
         (front::at_once(sheet))
         (front::stopping(sheet))
         (front::unexamined(sheet))
-        (front::meaning())
+        (front::meaning(sheet))
         (front::contents(sheet))
         (findings::all(sheet))
         (end::not_examined(sheet))

@@ -3,13 +3,13 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::{Leaf, Sheet, Shot};
-use crate::content::{Content, Fact, UseKind, UseState, Verdict, When};
+use crate::content::{Fact, UseKind, UseState, Verdict, When};
 use crate::drawing::{self, Sign};
 
 /// The page's title: the report's, or what it is.
-pub(super) fn title(content: &Content) -> &str {
-    let title = content.title.trim();
-    if title.is_empty() { "Inspection report" } else { title }
+pub(super) fn title(sheet: &Sheet<'_>) -> String {
+    let title = sheet.content.title.trim();
+    if title.is_empty() { sheet.say("Inspection report") } else { title.to_owned() }
 }
 
 /// A sign beside the word that it repeats; passed over when the page is read out. Drawn once, in [`signs`].
@@ -74,16 +74,16 @@ pub(super) fn when_key(when: When) -> &'static str {
 }
 
 /// A use's word inside a sentence.
-pub(super) fn lower(kind: UseKind) -> String {
-    kind.word().to_lowercase()
+pub(super) fn lower(sheet: &Sheet<'_>, kind: UseKind) -> String {
+    sheet.say(kind.word()).to_lowercase()
 }
 
 /// Uses in one line, or what stands there when there are none.
-pub(super) fn uses_line(uses: &[UseKind], none: &str) -> String {
+pub(super) fn uses_line(sheet: &Sheet<'_>, uses: &[UseKind], none: &str) -> String {
     if uses.is_empty() {
-        return none.to_owned();
+        return if none.is_empty() { String::new() } else { sheet.say(none) };
     }
-    uses.iter().map(|kind| lower(*kind)).collect::<Vec<_>>().join(", ")
+    uses.iter().map(|kind| lower(sheet, *kind)).collect::<Vec<_>>().join(", ")
 }
 
 /// Record text of several lines: each a paragraph, in its own direction of writing.
@@ -153,7 +153,7 @@ pub(super) fn href(sheet: &Sheet<'_>, target: Target, number: usize) -> String {
 pub(super) fn to_findings(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
     html! {
         @if !numbers.is_empty() {
-            @if numbers.len() == 1 { "Finding " } @else { "Findings " }
+            (sheet.say(if numbers.len() == 1 { "Finding" } else { "Findings" })) " "
             (linked(sheet, Target::Finding, numbers))
         }
     }
@@ -210,9 +210,9 @@ pub(super) fn photo(sheet: &Sheet<'_>, number: usize, beside: Option<usize>) -> 
         .collect();
     html! {
         figure class="photo" id=(Target::Photo.id(number)) {
-            (picture(shot, &alt(photo, number), &photo.marks))
+            (picture(shot, &alt(sheet, photo, number), &photo.marks))
             figcaption dir="auto" {
-                b { "Photo " (number) }
+                b { (sheet.say_with("Photo {n}", &[("n", &number.to_string())])) }
                 @if !photo.caption.is_empty() { " " (sentence(&photo.caption)) }
                 @let side: Vec<&str> =
                     [photo.place.as_str(), photo.taken.as_str()].into_iter().filter(|it| !it.is_empty()).collect();
@@ -239,12 +239,14 @@ pub(super) fn picture(shot: &Shot, alt: &str, marks: &[crate::content::Mark]) ->
 }
 
 /// What a photo shows, for those who cannot see it.
-pub(super) fn alt(photo: &crate::content::Photo, number: usize) -> String {
+pub(super) fn alt(sheet: &Sheet<'_>, photo: &crate::content::Photo, number: usize) -> String {
     [&photo.alt, &photo.caption]
         .into_iter()
         .find(|text| !text.trim().is_empty())
         .cloned()
-        .unwrap_or_else(|| format!("Photo {number}, without description"))
+        .unwrap_or_else(|| {
+            sheet.say_with("Photo {n}, without description", &[("n", &number.to_string())])
+        })
 }
 
 /// A text with a full stop, where it has none.

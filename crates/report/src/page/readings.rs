@@ -11,19 +11,19 @@ use crate::content::Reading;
 pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
     html! {
         p class="kind" {
-            span { a href="index.html" { "Back to the findings" } }
-            @if !sheet.content.job.number.is_empty() { span { "Job " (sheet.content.job.number) } }
+            span { a href="index.html" { (sheet.say("Back to the findings")) } }
+            @if !sheet.content.job.number.is_empty() { span { (sheet.say_with("Job {number}", &[("number", &sheet.content.job.number)])) } }
         }
-        h1 { "Readings, visit, instruments, sources" }
+        h1 { (sheet.say("Readings, visit, instruments, sources")) }
         p class="headline" dir="auto" { (title) }
-        nav aria-label="Contents" {
+        nav aria-label=(sheet.say("Contents")) {
             ul class="contents" {
                 @for (at, system) in sheet.content.systems.iter().enumerate() {
                     @if !system.readings.is_empty() { li { a href={ "#system-" (at + 1) } { (system.name) } } }
                 }
-                @if !sheet.content.visit.days.is_empty() { li { a href="#visit" { "The visit" } } }
-                li { a href="#instruments" { "Instruments" } }
-                li { a href="#sources" { "Sources" } }
+                @if !sheet.content.visit.days.is_empty() { li { a href="#visit" { (sheet.say("The visit")) } } }
+                li { a href="#instruments" { (sheet.say("Instruments")) } }
+                li { a href="#sources" { (sheet.say("Sources")) } }
             }
         }
     }
@@ -35,11 +35,10 @@ pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
     };
     html! {
         section aria-labelledby="readings" {
-            h2 id="readings" { "Readings" }
-            @if sheet.view.readings.is_empty() { (nothing("No readings were recorded.")) } @else {
+            h2 id="readings" { (sheet.say("Readings")) }
+            @if sheet.view.readings.is_empty() { (nothing(&sheet.say("No readings were recorded."))) } @else {
                 p class="quiet" {
-                    "± is the expanded uncertainty (coverage factor 2): the true value lies within it with about 95 % \
-                     probability."
+                    (sheet.say("± is the expanded uncertainty (coverage factor 2): the true value lies within it with about 95 % probability."))
                 }
             }
             @for (at, system) in sheet.content.systems.iter().enumerate() {
@@ -76,8 +75,8 @@ fn table(sheet: &Sheet<'_>, first: usize, name: &str, readings: &[Reading]) -> M
         table {
             thead {
                 tr {
-                    th scope="col" { "No." } th scope="col" { "Reading" } th scope="col" { "Value" }
-                    th scope="col" { "Limit" } th scope="col" { "Verdict" } th scope="col" { "Rests on" }
+                    th scope="col" { (sheet.say("No.")) } th scope="col" { (sheet.say("Reading")) } th scope="col" { (sheet.say("Value")) }
+                    th scope="col" { (sheet.say("Limit")) } th scope="col" { (sheet.say("Verdict")) } th scope="col" { (sheet.say("Rests on")) }
                 }
             }
             tbody {
@@ -90,7 +89,7 @@ fn table(sheet: &Sheet<'_>, first: usize, name: &str, readings: &[Reading]) -> M
             }
         }
     };
-    wide(&format!("Readings: {name}"), &inner)
+    wide(&format!("{}: {name}", sheet.say("Readings")), &inner)
 }
 
 /// The remark of a reading; one that the next reading of the point shares is said once, at the last of them.
@@ -124,7 +123,7 @@ fn rows(sheet: &Sheet<'_>, number: usize, reading: &Reading, remark: &str) -> Ma
                     }
                 }
                 None => {
-                    td {} td class="quiet" { "no limit" }
+                    td {} td class="quiet" { (sheet.say("no limit")) }
                     td { (linked(sheet, Target::Instrument, &reading.instruments)) }
                 }
             }

@@ -5,6 +5,7 @@
 mod broken;
 mod composed;
 mod hostile;
+mod languages;
 mod live;
 mod page;
 mod pages;

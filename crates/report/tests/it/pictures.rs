@@ -51,7 +51,7 @@ fn shown<'a>(content: &'a Content, kind: &str) -> Option<&'a Picture> {
 
 fn drawn(content: &Content, kind: &str) -> Drawn {
     let shown = shown(content, kind).unwrap_or_else(|| panic!("no picture of kind {kind}"));
-    picture(shown, &content.unit).unwrap_or_else(|| panic!("{kind} was not drawn"))
+    picture(shown, &content.unit, &content.drawn).unwrap_or_else(|| panic!("{kind} was not drawn"))
 }
 
 #[test]
@@ -145,7 +145,7 @@ fn what_is_too_little_to_draw_leaves_the_page_and_its_readings() {
     let mut two = trailer();
     two.readings.retain(|_, reading| reading.position != "door");
     let content = content(&two, UnitSystem::Us);
-    assert!(picture(shown(&content, "levels").unwrap(), &content.unit).is_none());
+    assert!(picture(shown(&content, "levels").unwrap(), &content.unit, &content.drawn).is_none());
     let text = File::new(&typeset(&content, &|_| None, &|_| {}).unwrap().pdf).text();
     assert!(!text.contains("Level of the floor"), "the picture's heading stands without it");
     assert!(text.contains("Place along the unit"), "{text}");
@@ -170,7 +170,7 @@ fn each_picture_is_a_tagged_figure_that_says_what_it_shows() {
     let text = file.text().split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(content.pictures.len() >= 5, "{} pictures", content.pictures.len());
     for shown in &content.pictures {
-        let alt = picture(shown, &content.unit).unwrap().alt;
+        let alt = picture(shown, &content.unit, &content.drawn).unwrap().alt;
         assert!(told.iter().any(|told| told.contains(&alt)), "{alt} in {told:?}");
         assert!(text.contains(&shown.title), "{}", shown.title);
     }

@@ -76,6 +76,7 @@ pub(crate) fn sample(paper: Paper) -> Content {
             program: "Nearside 0.0.0".into(),
             data_revision: "3f9d2c51b7e80a64".into(),
             plan: "Purchase of a travel trailer (plan 5b1e77c0)".into(),
+            texts: String::new(),
         },
         signature: Signature {
             name: "A. Sample".into(),
@@ -83,6 +84,7 @@ pub(crate) fn sample(paper: Paper) -> Content {
             statement: "I examined the unit named in this report on the days stated and report what I found, to the best of my knowledge.".into(),
             signed: String::new(),
         },
+        ..Content::default()
     }
 }
 

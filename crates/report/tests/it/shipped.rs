@@ -23,7 +23,7 @@ fn plan() -> Plan {
 
 /// Every fourth point is not examined; of the others every second has the entries of its first example that drafts
 /// something, the rest those of its first.
-fn long_visit(plan: &Plan) -> Inspection {
+pub(crate) fn long_visit(plan: &Plan) -> Inspection {
     let mut inspection = Inspection {
         dwelling: Dwelling {
             kind: KIND,

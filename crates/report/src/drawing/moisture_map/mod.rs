@@ -5,6 +5,8 @@ mod labels;
 mod panel;
 mod scale;
 
+use plan::Phrases;
+
 use crate::content::{Picture, Shown};
 
 use super::lettering::wrapped;
@@ -21,14 +23,14 @@ const MOST: usize = 8;
 const UNREAD: &str = "#eef0f2";
 
 /// Draws the map; none where no reading says its place on a panel.
-pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
+pub(super) fn draw(picture: &Picture, say: &Phrases) -> Option<Drawn> {
     let readings = picture.role("reading");
     let panels = Panel::all(readings);
     let numbers = panels.iter().flat_map(|panel| &panel.dots).map(|dot| dot.value);
     let unit = panels.first().and_then(|panel| panel.dots.first())?.shown.unit.as_str();
     let scale = Scale::covering(numbers, unit)?;
 
-    let mut svg = Svg::new(WIDTH, 0.0);
+    let mut svg = Svg::new(WIDTH, 0.0).in_words(say);
     let columns = if panels.len() > 2 { 2 } else { 1 };
     let (width, height) = if columns == 1 { (WIDTH, 190.0) } else { (WIDTH / 2.0 - 6.0, 132.0) };
     let mut y = 0.0;
@@ -46,7 +48,7 @@ pub(super) fn draw(picture: &Picture) -> Option<Drawn> {
     }
     y = scale.legend(&mut svg, y + 2.0);
     for (text, ink) in notes(picture, &panels, unlettered) {
-        for line in wrapped(&text, 9.0, WIDTH - 4.0) {
+        for line in wrapped(&svg.say(&text), 9.0, WIDTH - 4.0) {
             svg.words((2.0, y), &line, &[("font-size", "9"), ("fill", ink)]);
             y += 11.5;
         }

@@ -56,11 +56,14 @@ fn no_place_of_the_map_lies_outside_the_readings_range() {
 /// Readings on a triangle: nothing is coloured beyond its corners, and the first path is the hull itself.
 #[test]
 fn nothing_is_coloured_outside_the_hull_of_the_readings() {
-    let drawn = draw(&picture(vec![
-        percent("roof at 0, 0 m", 10.0),
-        percent("roof at 6, 0 m", 24.0),
-        percent("roof at 0, 3 m", 13.0),
-    ]))
+    let drawn = draw(
+        &picture(vec![
+            percent("roof at 0, 0 m", 10.0),
+            percent("roof at 6, 0 m", 24.0),
+            percent("roof at 0, 3 m", 13.0),
+        ]),
+        &Phrases::default(),
+    )
     .unwrap();
     let dry = value("", 1.0, "%", Verdict::NoLimit);
     let dots = [(10.0, 0.0, 0.0), (24.0, 6.0, 0.0), (13.0, 0.0, 3.0)]
@@ -93,7 +96,7 @@ fn nothing_is_coloured_outside_the_hull_of_the_readings() {
 #[test]
 fn dots_stand_at_their_places_with_their_numbers() {
     let readings = wall();
-    let drawn = draw(&picture(readings.clone())).unwrap();
+    let drawn = draw(&picture(readings.clone()), &Phrases::default()).unwrap();
     let panels = Panel::all(&readings);
     let frame = Frame::around(&panels[0].dots, (0.0, 0.0), (500.0, 190.0)).unwrap();
     for (along, up) in [(0.0, 0.0), (20.0, 5.0), (12.0, 2.0)] {
@@ -114,7 +117,7 @@ fn sources_are_asked_for_and_never_concluded() {
     picture
         .shown
         .insert("near".to_owned(), vec![said("left wall at 12, 2 ft", "window", Verdict::NoLimit)]);
-    let drawn = draw(&picture).unwrap();
+    let drawn = draw(&picture, &Phrases::default()).unwrap();
     for question in [
         "Left wall at 12, 2 ft, 27 %; near it: window. Is that the source?",
         "Left wall at 13, 2 ft: is there a seam, a window or a pipe near?",
@@ -127,13 +130,13 @@ fn sources_are_asked_for_and_never_concluded() {
 fn numbers_of_another_scale_are_kept_out() {
     let mut readings = wall();
     readings.push(value("left wall at 5, 3 ft", 640.0, "", Verdict::NoLimit));
-    let drawn = draw(&picture(readings)).unwrap();
+    let drawn = draw(&picture(readings), &Phrases::default()).unwrap();
     assert!(!drawn.svg.contains(">640<"), "{}", drawn.svg);
     let relative = vec![
         value("left wall at 5, 3 ft", 640.0, "", Verdict::NoLimit),
         value("left wall at 9, 3 ft", 180.0, "", Verdict::NoLimit),
     ];
-    let drawn = draw(&picture(relative)).unwrap();
+    let drawn = draw(&picture(relative), &Phrases::default()).unwrap();
     assert!(drawn.svg.contains("is no percent") && !drawn.svg.contains("Moisture, %"));
 }
 
@@ -141,11 +144,11 @@ fn numbers_of_another_scale_are_kept_out() {
 fn readings_without_a_place_are_told_but_not_drawn() {
     let mut readings = wall();
     readings.push(percent("front left corner", 14.3));
-    let drawn = draw(&picture(readings)).unwrap();
+    let drawn = draw(&picture(readings), &Phrases::default()).unwrap();
     assert!(drawn.alt.contains("front left corner: 14.3 %"), "{}", drawn.alt);
     assert!(!drawn.svg.contains(">14.3<") && drawn.svg.contains("Without a place on a panel"));
-    assert_eq!(draw(&picture(vec![percent("front left corner", 14.0)])), None);
-    assert_eq!(draw(&Picture::default()), None);
+    assert_eq!(draw(&picture(vec![percent("front left corner", 14.0)]), &Phrases::default()), None);
+    assert_eq!(draw(&Picture::default(), &Phrases::default()), None);
 }
 
 #[test]
@@ -171,7 +174,7 @@ fn few_many_and_equal_readings_stay_tidy_and_small() {
         }
     }
     for readings in [one, row, many] {
-        let drawn = draw(&picture(readings)).unwrap();
+        let drawn = draw(&picture(readings), &Phrases::default()).unwrap();
         assert_tidy(&drawn.svg);
         assert!(drawn.svg.len() < 60_000, "{}", drawn.svg.len());
     }

@@ -2,6 +2,8 @@
 //!
 //! The record knows no height, so the body is drawn as high as such bodies usually are; no window and no locker is drawn.
 
+use plan::Phrases;
+
 use crate::content::{Face, Finding, OnFace, Outline, Place, Side};
 
 use super::super::{INK, SOFT, Svg, number};
@@ -18,20 +20,20 @@ const CLEARANCE: f64 = 15.0;
 const WHEEL: f64 = 9.0;
 
 /// Draws a side and a pin for each finding that stands on it.
-pub(super) fn view(face: Face, findings: &[Finding], outline: &Outline) -> UnitView {
+pub(super) fn view(face: Face, findings: &[Finding], outline: &Outline, say: &Phrases) -> UnitView {
     let frame = Frame::new(face, outline);
     let size = (WIDTH, frame.bottom + CLEARANCE + 24.0);
-    let mut svg = Svg(String::new());
+    let mut svg = Svg(String::new(), say.clone());
     frame.draw(&mut svg, outline);
     let here = findings.iter().enumerate().filter_map(|(at, finding)| {
         let side = finding.side.filter(|side| side.face == face)?;
         Some((at + 1, finding, frame.point(finding.place?, side)))
     });
     let pins = pins::place(here, size);
-    let title = title(face);
-    let alt = format!(
-        "The unit's {title}, as one sees it standing before it, schematic and not to scale, with findings: {}.",
-        list(&pins)
+    let title = say.say(title(face));
+    let alt = say.say_with(
+        "The unit's {title}, as one sees it standing before it, schematic and not to scale, with findings: {list}.",
+        &[("title", &title), ("list", &list(&pins, say))],
     );
     UnitView { name: face.word(), title, alt, width: size.0, height: size.1, pins, drawn: svg.0 }
 }

@@ -6,6 +6,8 @@ mod plan;
 
 pub use pins::Pin;
 
+use ::plan::Phrases;
+
 use crate::content::{Content, Face, Finding};
 
 use super::{Svg, escaped, number};
@@ -16,7 +18,7 @@ pub struct UnitView {
     /// What its file is called: `plan`, `left`, `right`, `front`, `rear`.
     pub name: &'static str,
     /// What it is called in a sentence: `from above`, `left side` …
-    pub title: &'static str,
+    pub title: String,
     /// What it shows, in words.
     pub alt: String,
     /// Width of the drawing.
@@ -43,12 +45,16 @@ impl UnitView {
     /// [`Self::pin_id`] gives it.
     #[must_use]
     pub fn linked(&self, address: &dyn Fn(usize) -> String) -> String {
-        let mut svg = Svg(format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" role=\"group\" aria-label=\"{}\">",
-            number(self.width),
-            number(self.height),
-            escaped(&self.alt)
-        ));
+        let empty = Phrases::default();
+        let mut svg = Svg(
+            format!(
+                "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {} {}\" role=\"group\" aria-label=\"{}\">",
+                number(self.width),
+                number(self.height),
+                escaped(&self.alt)
+            ),
+            empty,
+        );
         svg.0.push_str(&self.drawn);
         self.pins.iter().for_each(|pin| pin.draw_leader(&mut svg));
         for pin in &self.pins {
@@ -91,11 +97,11 @@ pub fn views(content: &Content) -> Views {
         let findings = content.findings.iter().enumerate();
         findings.filter(|(_, finding)| keep(finding)).map(|(at, _)| at + 1).collect()
     };
-    let mut drawn = vec![plan::view(&content.findings, outline)];
+    let mut drawn = vec![plan::view(&content.findings, outline, &content.drawn)];
     for face in Face::ALL {
         let here = |finding: &Finding| finding.side.is_some_and(|side| side.face == face);
         if content.findings.iter().any(here) {
-            drawn.push(elevation::view(face, &content.findings, outline));
+            drawn.push(elevation::view(face, &content.findings, outline, &content.drawn));
         }
     }
     Views {
@@ -106,9 +112,9 @@ pub fn views(content: &Content) -> Views {
 }
 
 /// What pins show, for a text alternative.
-fn list(pins: &[Pin]) -> String {
+fn list(pins: &[Pin], say: &Phrases) -> String {
     if pins.is_empty() {
-        return "no findings placed".to_owned();
+        return say.say("no findings placed");
     }
     let words: Vec<String> =
         pins.iter().map(|pin| format!("{} {}", pin.number, pin.title)).collect();

@@ -1,5 +1,7 @@
 //! The unit from above with numbered pins: front to the left, its left side below.
 
+use plan::Phrases;
+
 use crate::content::{Finding, Outline, Place, Side};
 
 use super::super::{INK, SOFT, Svg, number};
@@ -11,25 +13,27 @@ const MARGIN_Y: f64 = 32.0;
 const DRAWBAR: f64 = 52.0;
 
 /// Draws the outline and a pin for each finding that has a place.
-pub(super) fn view(findings: &[Finding], outline: &Outline) -> UnitView {
+pub(super) fn view(findings: &[Finding], outline: &Outline, say: &Phrases) -> UnitView {
     let frame = Frame::new(outline);
     let size = (WIDTH, frame.bottom + MARGIN_Y);
-    let mut svg = Svg(String::new());
+    let mut svg = Svg(String::new(), say.clone());
     frame.draw(&mut svg, outline);
     let placed = findings
         .iter()
         .enumerate()
         .filter_map(|(at, finding)| Some((at + 1, finding, frame.point(finding.place?))));
     let pins = pins::place(placed, size);
-    let alt = format!(
-        "Plan view of the unit, {} long and {} wide, front to the left, with findings: {}.",
-        outline.length_words,
-        outline.width_words,
-        list(&pins)
+    let alt = say.say_with(
+        "Plan view of the unit, {length} long and {width} wide, front to the left, with findings: {list}.",
+        &[
+            ("length", &outline.length_words),
+            ("width", &outline.width_words),
+            ("list", &list(&pins, say)),
+        ],
     );
     UnitView {
         name: "plan",
-        title: "from above",
+        title: say.say("from above"),
         alt,
         width: size.0,
         height: size.1,

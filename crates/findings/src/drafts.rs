@@ -36,7 +36,7 @@ pub(crate) fn findings(
         .into_iter()
         .filter_map(|draft| match decided.get(draft.key.as_str()) {
             None => Some(draft),
-            Some((id, recorded)) => decide(draft, id, recorded),
+            Some((id, recorded)) => decide(draft, id, recorded, voice),
         })
         .collect();
     for (id, recorded) in added {
@@ -245,7 +245,12 @@ fn merge(drafts: &mut Vec<Finding>, draft: Finding, voice: Voice<'_>) {
 }
 
 /// A draft after a person's decision; none if it was withdrawn.
-fn decide(draft: Finding, id: &FindingId, recorded: &RecordedFinding) -> Option<Finding> {
+fn decide(
+    draft: Finding,
+    id: &FindingId,
+    recorded: &RecordedFinding,
+    voice: Voice<'_>,
+) -> Option<Finding> {
     if matches!(recorded.state, FindingState::Withdrawn { .. }) {
         return None;
     }
@@ -256,11 +261,12 @@ fn decide(draft: Finding, id: &FindingId, recorded: &RecordedFinding) -> Option<
     extend(&mut readings, &recorded.readings);
     Some(Finding {
         recorded: Some(id.clone()),
-        title: keep(&recorded.title, draft.title),
+        // One that was kept as it was drafted is said in the plan's language; a person's own words are in no phrasebook.
+        title: keep(&voice.plan.words.say_with(&recorded.title, &[]), draft.title),
         statement: keep(&recorded.statement, draft.statement),
         stops: recorded.stops.clone(),
         when: recorded.when,
-        who: keep(&recorded.who, draft.who),
+        who: keep(&voice.plan.words.say_with(&recorded.who, &[]), draft.who),
         confirmed: recorded.state == FindingState::Confirmed,
         photos,
         readings,

@@ -134,12 +134,22 @@ impl Plan {
     pub fn with_texts(&self, texts: &Texts) -> (Self, Vec<MissingText>) {
         let mut plan = self.clone();
         let mut missing = Vec::new();
+        let mut headings = Vec::new();
         each::text_of_plan(&mut plan, &mut |spoken, text| match texts.find(spoken, text) {
-            Some(own) => own.clone_into(text),
+            Some(own) => {
+                // A person who confirmed a draft may have kept its heading and whom to call as they stood.
+                if spoken.name.starts_with("defect.") && !spoken.name.ends_with(".statement") {
+                    headings.push((text.clone(), own.to_owned()));
+                }
+                own.clone_into(text);
+            }
             None if spoken.wanted(text) => missing.push(spoken.missing(text)),
             None => {}
         });
         plan.words.lay_over(texts);
+        for (english, own) in headings {
+            plan.words.exact.entry(english).or_insert(own);
+        }
         plan.drawn = plan.words.clone();
         for point in &plan.points {
             for (word, shown) in point.readings.iter().flat_map(|reading| &reading.shown) {

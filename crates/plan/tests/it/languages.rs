@@ -62,6 +62,8 @@ fn a_plan_reads_in_spanish_and_records_as_before() {
     // Shared by many files: whom to call.
     assert_eq!(smell.defect("smell_of_gas").unwrap().who, "instalador de gas con licencia");
     assert_eq!(spanish.stop("roof").unwrap().title, "Techo");
+    // A heading that a person kept when confirming the draft.
+    assert_eq!(spanish.words.say("Smell of gas"), "Olor a gas");
 }
 
 trait PositionsOf {

@@ -19,7 +19,7 @@ pub struct NewJob {
 /// starts without them.
 #[derive(Debug)]
 pub struct Plans {
-    library: Library,
+    shipped: Library,
 }
 
 impl Plans {
@@ -28,16 +28,16 @@ impl Plans {
     /// # Errors
     /// Every problem of the files, a line each.
     pub fn read(files: &Files) -> Result<Self, String> {
-        let library = plan::load(files).map_err(|problems| {
+        let shipped = plan::load(files).map_err(|problems| {
             problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
         })?;
-        Ok(Self { library })
+        Ok(Self { shipped })
     }
 
     /// Id and title of each.
     #[must_use]
     pub fn titles(&self) -> Vec<(String, String)> {
-        self.library.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
+        self.shipped.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
     }
 }
 
@@ -52,7 +52,7 @@ pub fn new_job(
     plans: &Plans,
 ) -> Result<Vec<Vec<u8>>, Said> {
     let refuse = |why: String| Said::new("refusal-record").with("why", why);
-    let library = &plans.library;
+    let library = &plans.shipped;
     let (mut job, mut dwelling) = (new.job.clone(), new.dwelling.clone());
     if job.number.trim().is_empty() {
         return Err(Said::new("refusal-no-number"));

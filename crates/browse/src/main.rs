@@ -9,6 +9,7 @@
     reason = "this crate is the edge: a tool that runs programs and talks to a person"
 )]
 
+mod axe;
 mod base64;
 mod browser;
 mod checks;

@@ -2,6 +2,7 @@
 
 mod access;
 mod alone;
+mod client_page;
 mod fault;
 mod keyboard;
 mod kill;
@@ -54,6 +55,11 @@ pub(crate) const ALL: &[Check] = &[
     ("update", "a newer version is offered, and comes in only with a tap", update::check),
     ("access", "axe-core finds nothing on any screen in any theme", access::check),
     ("keyboard", "every action is reached and done by keyboard", keyboard::check),
+    (
+        "client_page",
+        "the client's page: axe, no script, small, at phone and laptop width, in both languages",
+        client_page::check,
+    ),
     ("pictures", "every screen has something to show, as a picture", pictures::check),
     ("speed", "start-up transfer, and ready time at a quarter of the speed", speed::check),
 ];

@@ -154,6 +154,11 @@ fn findings_of(inspection: &Inspection) -> Vec<Value> {
             FindingState::Draft => ("draft", None),
             FindingState::Confirmed => ("confirmed", None),
             FindingState::Withdrawn { reason } => ("withdrawn", Some(reason)),
+            FindingState::Merged { .. } => ("merged", None),
+        };
+        let merged_into = match &finding.state {
+            FindingState::Merged { into } => Some(into),
+            FindingState::Draft | FindingState::Confirmed | FindingState::Withdrawn { .. } => None,
         };
         json!({
             "id": id.as_str(),
@@ -168,6 +173,8 @@ fn findings_of(inspection: &Inspection) -> Vec<Value> {
             "who": finding.who,
             "state": state,
             "reason": reason,
+            "merged_into": merged_into,
+            "photos_out": finding.photos_out.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
             "by": finding.by,
             "at": moment(finding.at),
         })

@@ -19,6 +19,7 @@ use crate::commands::job::JobArguments;
 use crate::commands::key::KeyCommandArguments;
 use crate::commands::man::ManArguments;
 use crate::commands::mark::MarkArguments;
+use crate::commands::missing::MissingArguments;
 use crate::commands::page::PageArguments;
 use crate::commands::pair::PairArguments;
 use crate::commands::photo::PhotoArguments;
@@ -28,6 +29,7 @@ use crate::commands::read::ReadArguments;
 use crate::commands::release::ReleaseArguments;
 use crate::commands::report::ReportArguments;
 use crate::commands::schedule::ScheduleArguments;
+use crate::commands::sentence::SentenceArguments;
 use crate::commands::serve::ServeArguments;
 use crate::commands::share::ShareArguments;
 use crate::commands::stamp::StampArguments;
@@ -76,6 +78,8 @@ pub(crate) enum Command {
     Photo(PhotoArguments),
     Mark(MarkArguments),
     Finding(FindingArguments),
+    Sentence(SentenceArguments),
+    Missing(MissingArguments),
     Assess(AssessArguments),
     Why(WhyArguments),
     Report(ReportArguments),

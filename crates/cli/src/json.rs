@@ -1,6 +1,6 @@
 //! An assessment as JSON; `docs/assess-json.md` describes it.
 
-use findings::{Assessment, Content, Finding, Gap, Ground, LimitResult, Origin, ValueResult};
+use findings::{Assessment, Content, Finding, Ground, LimitResult, Origin, ValueResult};
 use inspection::{Inspection, Outcome};
 use plan::Plan;
 use serde_json::{Value as Json, json};
@@ -26,7 +26,7 @@ pub(crate) fn assessment(plan: &Plan, inspection: &Inspection, assessment: &Asse
         "values": values(plan, assessment),
         "not_examined": not_examined(plan, assessment),
         "missing": assessment.missing.iter().map(|gap| json!({
-            "what": gap_word(gap.what),
+            "what": gap.what.word(),
             "point": gap.point.as_ref().map(|point| point.as_str()),
             "sentence": gap.sentence,
         })).collect::<Vec<_>>(),
@@ -68,6 +68,7 @@ pub(crate) fn finding(finding: &Finding) -> Json {
         "confirmed": finding.confirmed,
         "readings": finding.readings.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
         "photos": finding.photos.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+        "merged": finding.merged,
     })
 }
 
@@ -168,18 +169,5 @@ fn ground_word(ground: Ground) -> &'static str {
         Ground::Seen => "seen",
         Ground::Guidance => "guidance",
         Ground::Undecided => "undecided",
-    }
-}
-
-fn gap_word(gap: Gap) -> &'static str {
-    match gap {
-        Gap::NotSettled => "not_settled",
-        Gap::NoReason => "no_reason",
-        Gap::NoReading => "no_reading",
-        Gap::NoPhoto => "no_photo",
-        Gap::Undecided => "undecided",
-        Gap::NoEvidence => "no_evidence",
-        Gap::Calibration => "calibration",
-        Gap::WaitRunning => "wait_running",
     }
 }

@@ -6,6 +6,7 @@
 
 use std::fs::File;
 
+use field::{Act, Now, Said, Visit};
 use inspection::{Inspection, Job};
 use plan::Plan;
 use record::{Author, Edit, Record, RecordError};
@@ -68,6 +69,24 @@ impl OpenJob {
         let Some(change) = made.map_err(refused)? else { return Ok(false) };
         self.store.append(&self.id, &[Chunk { hash: change.hash.0, bytes: change.bytes }])?;
         Ok(true)
+    }
+
+    /// Does what a person did, as the app would: at most one change; false if the record says so already.
+    pub(crate) fn act(&mut self, act: Act) -> Result<bool, Failure> {
+        let now = Now { unix_seconds: today::unix_seconds(), moment: today::now() };
+        let mut refusal = None;
+        let made = self.edit(|record, author| {
+            let edits = Visit::of(record.clone(), author.clone())
+                .map_err(Failure::failed)
+                .and_then(|visit| {
+                    visit.edits_of(act, now).map_err(|said| Failure::input(in_a_clause(&said)))
+                });
+            edits.unwrap_or_else(|failure| {
+                refusal = Some(failure);
+                Vec::new()
+            })
+        })?;
+        refusal.map_or(Ok(made), Err)
     }
 
     /// Takes in what other programs have added since.
@@ -139,6 +158,11 @@ fn load(store: &Store, id: &JobId) -> Result<(Record, u64), Failure> {
     Ok((record, read_to))
 }
 
+/// The record of a job in the store, to be read only.
+pub(crate) fn record_of(store: &Store, id: &JobId) -> Result<Record, Failure> {
+    Ok(load(store, id)?.0)
+}
+
 /// The plan frozen in a record.
 pub(crate) fn plan_of(record: &Record) -> Result<Plan, Failure> {
     plan::thaw(&record.plan()?).map_err(|problems| {
@@ -156,6 +180,14 @@ pub(crate) fn hold(store: &Store) -> Result<File, Failure> {
     let file = open.map_err(lock)?;
     file.lock().map_err(lock)?;
     Ok(file)
+}
+
+/// A sentence of the app as the terminal writes errors: no capital, no full stop.
+fn in_a_clause(said: &Said) -> String {
+    let text = said.to_string();
+    let text = text.trim_end_matches('.');
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }
 
 fn refused(error: RecordError) -> Failure {

@@ -108,6 +108,39 @@ pub enum Act {
         /// Why.
         reason: String,
     },
+    /// Writes one thing of a finding anew, drafted or recorded, by its key in the assessment.
+    EditFinding {
+        /// The key.
+        key: String,
+        /// What changes.
+        change: FindingChange,
+    },
+    /// Says that something shows a finding.
+    Attach {
+        /// The finding's key.
+        key: String,
+        /// What shows it.
+        evidence: Evidence,
+    },
+    /// Says that something does not show a finding.
+    Detach {
+        /// The finding's key.
+        key: String,
+        /// What does not.
+        evidence: Evidence,
+    },
+    /// Makes a finding a part of another, which speaks for both.
+    Merge {
+        /// The key of the one that becomes a part.
+        key: String,
+        /// The other's key.
+        into: String,
+    },
+    /// Takes a finding out of the one that it is a part of.
+    Unmerge {
+        /// Its key.
+        key: String,
+    },
     /// Says that the unit has some equipment.
     Fit {
         /// Its word.
@@ -155,6 +188,32 @@ pub enum Act {
         /// As it should stand.
         after: Box<Job>,
     },
+}
+
+/// One thing of a finding.
+#[derive(Clone, Debug, PartialEq)]
+pub enum FindingChange {
+    /// Its heading; empty for that of the draft.
+    Title(String),
+    /// Its statement; empty for that of the draft, which follows the readings.
+    Statement(String),
+    /// Uses it stops.
+    Stops(Vec<Use>),
+    /// How soon to act.
+    When(TimeToAct),
+    /// Whom to call; empty for whom the draft names.
+    Who(String),
+    /// The point of a finding that a person wrote.
+    Point(Option<PointId>),
+}
+
+/// What shows a finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Evidence {
+    /// A reading.
+    Reading(ReadingId),
+    /// A photo.
+    Photo(PhotoId),
 }
 
 /// What became of a point.

@@ -2,15 +2,14 @@
 
 use findings::counts_over;
 use inspection::{
-    FindingId, FindingState, InstrumentId, Outcome, Photo, PointEntry, PointId, Reading, ReadingId,
-    RecordedFinding, SiteStateChange, Wait, WaitId,
+    FindingState, InstrumentId, Outcome, Photo, PointEntry, PointId, Reading, ReadingId,
+    SiteStateChange, Wait, WaitId,
 };
 use plan::{Point, ReadingPlan};
-use quantity::UnitSystem;
 use record::Edit;
 
-use crate::act::{Answer, Entering, FindingWritten, PhotoTaken};
-use crate::{Act, Now, Said, Visit, entry, memo, states};
+use crate::act::{Answer, Entering, PhotoTaken};
+use crate::{Act, Now, Said, Visit, entry, finding, memo, states};
 
 /// The edits that an act needs; none if the record says it already.
 pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
@@ -60,7 +59,7 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
         Act::StrikeMemo { memo, reason } => {
             memo::struck(visit, memo, given(&reason, "refusal-no-reason")?)
         }
-        Act::WriteFinding(written) => written_finding(visit, written, now),
+        Act::WriteFinding(written) => finding::written(visit, written, now),
         Act::ChangeFinding { finding, after } => {
             let Some(before) = inspection.findings.get(&finding) else {
                 return Err(Said::new("refusal-no-finding"));
@@ -71,11 +70,16 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
             given(&after.title, "refusal-no-title")?;
             Ok(vec![Edit::ChangeFinding { id: finding, before: Box::new(before.clone()), after }])
         }
-        Act::Confirm { key } => decided(visit, &key, FindingState::Confirmed, now),
+        Act::Confirm { key } => finding::decided(visit, &key, FindingState::Confirmed, now),
         Act::Withdraw { key, reason } => {
             let reason = given(&reason, "refusal-no-reason")?;
-            decided(visit, &key, FindingState::Withdrawn { reason }, now)
+            finding::decided(visit, &key, FindingState::Withdrawn { reason }, now)
         }
+        Act::EditFinding { key, change } => finding::edited(visit, &key, change, now),
+        Act::Attach { key, evidence } => finding::attached(visit, &key, evidence, now),
+        Act::Detach { key, evidence } => finding::detached(visit, &key, &evidence, now),
+        Act::Merge { key, into } => finding::merged(visit, &key, &into, now),
+        Act::Unmerge { key } => finding::unmerged(visit, &key),
         Act::Fit { equipment } => fitted(visit, equipment, true),
         Act::Unfit { equipment } => fitted(visit, equipment, false),
         Act::StartWait { point } => started(visit, point, now),
@@ -107,7 +111,7 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
 }
 
 /// A text that must not be empty.
-fn given(text: &str, refusal: &'static str) -> Result<String, Said> {
+pub(crate) fn given(text: &str, refusal: &'static str) -> Result<String, Said> {
     let text = text.trim();
     if text.is_empty() { Err(Said::new(refusal)) } else { Ok(text.to_owned()) }
 }
@@ -332,72 +336,6 @@ fn photo(visit: &Visit, taken: PhotoTaken, now: Now) -> Result<Vec<Edit>, Said> 
         ..Photo::default()
     };
     Ok(vec![Edit::AddPhoto { id, photo: Box::new(photo) }])
-}
-
-fn written_finding(visit: &Visit, written: FindingWritten, now: Now) -> Result<Vec<Edit>, Said> {
-    if let Some(point) = &written.point {
-        visit.point_here(point)?;
-    }
-    let finding = RecordedFinding {
-        point: written.point,
-        draft: None,
-        title: given(&written.title, "refusal-no-title")?,
-        statement: written.statement.trim().to_owned(),
-        readings: Vec::new(),
-        photos: written.photos,
-        stops: written.stops,
-        when: written.when,
-        who: written.who.trim().to_owned(),
-        state: FindingState::Confirmed,
-        by: visit.author().person.clone(),
-        at: Some(now.moment),
-    };
-    Ok(vec![Edit::AddFinding {
-        id: FindingId::from(visit.record().fresh_id(visit.author(), 0)),
-        finding: Box::new(finding),
-    }])
-}
-
-fn decided(visit: &Visit, key: &str, state: FindingState, now: Now) -> Result<Vec<Edit>, Said> {
-    let recorded = visit
-        .inspection()
-        .findings
-        .iter()
-        .find(|(id, finding)| finding.draft.as_deref() == Some(key) || id.as_str() == key);
-    if let Some((id, before)) = recorded {
-        let after = RecordedFinding { state, ..before.clone() };
-        if after == *before {
-            return Ok(Vec::new());
-        }
-        return Ok(vec![Edit::ChangeFinding {
-            id: id.clone(),
-            before: Box::new(before.clone()),
-            after: Box::new(after),
-        }]);
-    }
-    let assessment = visit.assessment(UnitSystem::Us);
-    let Some(draft) = assessment.findings.iter().find(|finding| finding.key == key) else {
-        return Err(Said::new("refusal-no-finding"));
-    };
-    let finding = RecordedFinding {
-        point: draft.point.clone(),
-        draft: Some(key.to_owned()),
-        title: draft.title.clone(),
-        // The statement follows the readings, so it is not frozen here.
-        statement: String::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
-        stops: draft.stops.clone(),
-        when: draft.when,
-        who: String::new(),
-        state,
-        by: visit.author().person.clone(),
-        at: Some(now.moment),
-    };
-    Ok(vec![Edit::AddFinding {
-        id: FindingId::from(visit.record().fresh_id(visit.author(), 0)),
-        finding: Box::new(finding),
-    }])
 }
 
 fn fitted(visit: &Visit, equipment: String, fitted: bool) -> Result<Vec<Edit>, Said> {

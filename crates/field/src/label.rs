@@ -1,9 +1,10 @@
 //! An act in a few words, for the button that takes it back.
 
 use inspection::{PointId, ReadingId};
+use quantity::UnitSystem;
 
 use crate::entry::words;
-use crate::{Act, Said, Visit};
+use crate::{Act, Said, Visit, finding};
 
 pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
     let title = |point: &PointId| {
@@ -31,6 +32,9 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         Act::WriteFinding(written) => Said::new("act-finding").with("what", &written.title),
         Act::ChangeFinding { after, .. } => Said::new("act-finding").with("what", &after.title),
         Act::Confirm { .. } | Act::Withdraw { .. } => Said::new("act-decision"),
+        Act::EditFinding { key, .. } => named("act-finding", visit, key),
+        Act::Attach { key, .. } | Act::Detach { key, .. } => named("act-evidence", visit, key),
+        Act::Merge { key, .. } | Act::Unmerge { key } => named("act-merge", visit, key),
         Act::Fit { equipment } | Act::Unfit { equipment } => {
             let known = visit.plan().equipment.iter().find(|known| known.id == *equipment);
             let title = known.map_or_else(|| words(equipment), |known| known.title.clone());
@@ -50,6 +54,15 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         Act::ChangeUnit { .. } => Said::new("act-unit"),
         Act::ChangeJob { .. } => Said::new("act-job"),
     }
+}
+
+/// A sentence about the finding with this key.
+fn named(said: &'static str, visit: &Visit, key: &str) -> Said {
+    let assessment = visit.assessment(UnitSystem::Us);
+    let standing = assessment.findings.iter().find(|finding| finding.key == key);
+    let title = standing.map(|finding| finding.title.as_str());
+    let recorded = || finding::recorded(visit, key).map(|(_, finding)| finding.title.as_str());
+    Said::new(said).with("what", title.or_else(recorded).unwrap_or_default())
 }
 
 fn known(visit: &Visit, id: &ReadingId) -> Said {

@@ -10,12 +10,14 @@ mod bell;
 mod day;
 mod edits;
 mod entry;
+mod finding;
 mod judged;
 mod label;
 mod memo;
 mod new_job;
 mod now;
 mod said;
+mod sentences;
 mod states;
 mod texts;
 mod typed;
@@ -23,9 +25,12 @@ mod undo;
 pub mod view;
 mod visit;
 
-pub use act::{Act, Answer, Entering, FindingWritten, MemoSpoken, PhotoTaken};
+pub use act::{
+    Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoTaken,
+};
 pub use bell::{Bell, Due, WaitClock};
 pub use day::Day;
+pub use findings::{OtherJob, defaults_at};
 pub use judged::{Judged, Strip, Valued};
 pub use limit::Verdict;
 pub use memo::{MEMO_BYTES_MOST, MEMO_ENDS_AFTER_SECONDS, MEMO_SECONDS_MOST, media_type_of};
@@ -33,6 +38,7 @@ pub use new_job::{NewJob, Plans, new_job};
 pub use now::Now;
 pub use quantity::UnitSystem;
 pub use said::Said;
+pub use sentences::{Sentence, Sentences};
 pub use texts::{Language, Texts};
 pub use typed::Typed;
 pub use visit::Visit;

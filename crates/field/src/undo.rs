@@ -40,15 +40,17 @@ fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
             reading.struck_out = None;
             Edit::AddReading { id, reading }
         }
+        // The draft stands again as before anybody decided on it.
+        Edit::AddFinding { id, finding } if finding.draft.is_some() => {
+            Edit::ClearFinding { id, before: finding }
+        }
         Edit::AddFinding { id, finding } => {
             let mut after = finding.clone();
-            after.state = match finding.draft {
-                // The draft stands again as before anybody decided on it.
-                Some(_) => FindingState::Draft,
-                None => FindingState::Withdrawn { reason: TAKEN_BACK.to_owned() },
-            };
+            after.state = FindingState::Withdrawn { reason: TAKEN_BACK.to_owned() };
             Edit::ChangeFinding { id, before: finding, after }
         }
+        Edit::ClearFinding { id, before } => Edit::RestoreFinding { id, finding: before },
+        Edit::RestoreFinding { id, finding } => Edit::ClearFinding { id, before: finding },
         Edit::ChangeFinding { id, before, after } => {
             Edit::ChangeFinding { id, before: after, after: before }
         }
@@ -129,9 +131,10 @@ pub(crate) fn fresh(
             Edit::StrikeOutReading { id, .. } => {
                 inspection.readings.get(id).is_some_and(|reading| reading.struck_out.is_none())
             }
-            Edit::ChangeFinding { id, before, .. } => {
+            Edit::ChangeFinding { id, before, .. } | Edit::ClearFinding { id, before } => {
                 inspection.findings.get(id) == Some(&**before)
             }
+            Edit::RestoreFinding { id, .. } => !inspection.findings.contains_key(id),
             Edit::StrikeOutMemo { id, .. } => {
                 inspection.memos.get(id).is_some_and(|memo| memo.struck_out.is_none())
             }

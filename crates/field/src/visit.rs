@@ -85,6 +85,14 @@ impl Visit {
         Ok(changes)
     }
 
+    /// The edits that an act needs, for who makes them otherwise; none where the record says it already.
+    ///
+    /// # Errors
+    /// A sentence that says why it cannot be.
+    pub fn edits_of(&self, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
+        edits::of(self, act, now)
+    }
+
     /// Takes the last act of this device back, by new edits.
     ///
     /// # Errors

@@ -84,7 +84,19 @@ fn by_instrument(
     value: Value,
     unit: &'static Unit,
 ) -> Result<Option<(Value, Sheet)>, String> {
-    let Some(id) = &reading.instrument else { return Ok(None) };
+    match &reading.instrument {
+        Some(id) => read_with(inspection, id, value, unit),
+        None => Ok(None),
+    }
+}
+
+/// The same value with the uncertainty that an instrument would give it.
+pub(crate) fn read_with(
+    inspection: &Inspection,
+    id: &InstrumentId,
+    value: Value,
+    unit: &'static Unit,
+) -> Result<Option<(Value, Sheet)>, String> {
     let Some((index, (_, instrument))) =
         inspection.instruments.iter().enumerate().find(|(_, (key, _))| *key == id)
     else {

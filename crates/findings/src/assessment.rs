@@ -1,6 +1,8 @@
 //! What an assessment says, as plain data.
 
-use inspection::{FindingId, Outcome, PhotoId, PointId, ReadingId, TimeToAct, Use};
+use inspection::{
+    FindingId, InstrumentId, Outcome, PhotoId, PointId, ReadingId, TimeToAct, Use, WaitId,
+};
 use limit::{Judgement, Limit};
 use quantity::{Unit, Value};
 
@@ -122,6 +124,8 @@ pub struct Finding {
     pub photos: Vec<PhotoId>,
     /// Whether a person has confirmed it.
     pub confirmed: bool,
+    /// Keys of the findings that were merged into it.
+    pub merged: Vec<String>,
 }
 
 /// What a finding stands on.
@@ -183,8 +187,34 @@ pub struct Missing {
     pub what: Gap,
     /// The point, if it belongs to one.
     pub point: Option<PointId>,
+    /// What it is about, where that is more than the point as a whole: the place to go.
+    pub about: About,
     /// The gap in a sentence that says what would close it.
     pub sentence: String,
+}
+
+/// What a gap is about: where a person goes to close it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum About {
+    /// The point as a whole.
+    Point,
+    /// One of its readings or values.
+    Value {
+        /// Its name within the point.
+        name: String,
+        /// Which of several; empty where there is only one.
+        position: String,
+        /// The limit's id, where a verdict is meant; else empty.
+        limit: String,
+    },
+    /// A wait.
+    Wait(WaitId),
+    /// A finding, by its key.
+    Finding(String),
+    /// A photo.
+    Photo(PhotoId),
+    /// An instrument.
+    Instrument(InstrumentId),
 }
 
 /// Kinds of gaps.
@@ -206,4 +236,37 @@ pub enum Gap {
     Calibration,
     /// A wait still runs.
     WaitRunning,
+    /// A photo belongs to no point and to no finding.
+    PhotoNotPlaced,
+}
+
+impl Gap {
+    /// All kinds, in the order in which they are listed.
+    pub const ALL: [Self; 9] = [
+        Self::NotSettled,
+        Self::NoReason,
+        Self::NoReading,
+        Self::NoPhoto,
+        Self::Undecided,
+        Self::WaitRunning,
+        Self::NoEvidence,
+        Self::PhotoNotPlaced,
+        Self::Calibration,
+    ];
+
+    /// The word in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::NotSettled => "not_settled",
+            Self::NoReason => "no_reason",
+            Self::NoReading => "no_reading",
+            Self::NoPhoto => "no_photo",
+            Self::Undecided => "undecided",
+            Self::NoEvidence => "no_evidence",
+            Self::Calibration => "calibration",
+            Self::WaitRunning => "wait_running",
+            Self::PhotoNotPlaced => "photo_not_placed",
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! One point alone: what it says as it stands, or would say with one more reading. Fast enough for every
 //! key that is pressed.
 
-use inspection::{Inspection, Reading, ReadingId};
+use inspection::{FindingState, Inspection, Reading, ReadingId};
 use plan::Plan;
 use quantity::UnitSystem;
 
@@ -61,6 +61,18 @@ fn of<'a>(
     let results = [(point, result)];
     let mut findings = drafts::findings(inspection, &results, Voice { plan, units });
     let [(_, result)] = results;
-    findings.retain(|finding| finding.point.as_ref() == Some(&result.point));
+    findings.retain(|finding| {
+        finding.point.as_ref() == Some(&result.point) && !elsewhere(finding, inspection)
+    });
     Some(PointAssessment { result, findings, problems })
+}
+
+/// Whether it was merged into a finding of another point, of which nothing is known here.
+fn elsewhere(finding: &Finding, inspection: &Inspection) -> bool {
+    let recorded = finding.recorded.as_ref().and_then(|id| inspection.findings.get(id));
+    let Some(FindingState::Merged { into }) = recorded.map(|recorded| &recorded.state) else {
+        return false;
+    };
+    let other = into.split_once('/').map(|(point, _)| point);
+    other.is_some_and(|other| finding.point.as_ref().is_none_or(|own| own.as_str() != other))
 }

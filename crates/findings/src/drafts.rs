@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::merged::{self, Part};
 use crate::sentence::Voice;
 use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
 use inspection::{
@@ -27,23 +28,29 @@ pub(crate) fn findings(
             Some(key) if drafts.iter().any(|draft| draft.key == *key) => {
                 decided.insert(key, (id, recorded));
             }
-            // A draft that nobody stands behind goes with what brought it up.
-            Some(_) if recorded.state == FindingState::Draft => {}
+            // A draft that nobody stands behind goes with what brought it up, and so does one that is part of another.
+            Some(_)
+                if matches!(recorded.state, FindingState::Draft | FindingState::Merged { .. }) => {}
             _ => added.push((id, recorded)),
         }
     }
-    let mut standing: Vec<Finding> = drafts
-        .into_iter()
-        .filter_map(|draft| match decided.get(draft.key.as_str()) {
-            None => Some(draft),
-            Some((id, recorded)) => decide(draft, id, recorded, voice),
-        })
-        .collect();
-    for (id, recorded) in added {
-        if !matches!(recorded.state, FindingState::Withdrawn { .. }) {
-            standing.push(written(id, recorded, inspection));
+    let mut standing: Vec<Finding> = Vec::with_capacity(drafts.len() + added.len());
+    let mut parts: Vec<Part> = Vec::new();
+    let mut sort = |finding: Finding, state: &FindingState| match state {
+        FindingState::Draft | FindingState::Confirmed => standing.push(finding),
+        FindingState::Withdrawn { .. } => {}
+        FindingState::Merged { into } => parts.push(Part { finding, into: into.clone() }),
+    };
+    for draft in drafts {
+        match decided.get(draft.key.as_str()) {
+            None => sort(draft, &FindingState::Draft),
+            Some((id, recorded)) => sort(decide(draft, id, recorded, voice), &recorded.state),
         }
     }
+    for (id, recorded) in added {
+        sort(written(id, recorded, inspection), &recorded.state);
+    }
+    merged::unite(&mut standing, parts, inspection, voice);
     let place = |finding: &Finding| {
         let point = finding.point.as_ref();
         points.iter().position(|(_, result)| Some(&result.point) == point).unwrap_or(points.len())
@@ -210,6 +217,7 @@ fn blank(
         readings,
         photos: result.photos.clone(),
         confirmed: false,
+        merged: Vec::new(),
     }
 }
 
@@ -219,12 +227,7 @@ fn merge(drafts: &mut Vec<Finding>, draft: Finding, voice: Voice<'_>) {
         drafts.push(draft);
         return;
     };
-    if !draft.position.is_empty() && !same.position.split(", ").any(|one| one == draft.position) {
-        if !same.position.is_empty() {
-            same.position.push_str(", ");
-        }
-        same.position.push_str(&draft.position);
-    }
+    add_place(&mut same.position, &draft.position);
     // A limit's sentence carries the figures; a seen one without them adds nothing to it.
     let filled = !draft.statement.contains(&voice.plan.words.say(sentence::NOT_RECORDED));
     if filled {
@@ -244,22 +247,26 @@ fn merge(drafts: &mut Vec<Finding>, draft: Finding, voice: Voice<'_>) {
     }
 }
 
-/// A draft after a person's decision; none if it was withdrawn.
-fn decide(
-    draft: Finding,
-    id: &FindingId,
-    recorded: &RecordedFinding,
-    voice: Voice<'_>,
-) -> Option<Finding> {
-    if matches!(recorded.state, FindingState::Withdrawn { .. }) {
-        return None;
+/// Names one more place, unless it is named already.
+pub(crate) fn add_place(places: &mut String, place: &str) {
+    if place.is_empty() || places.split(", ").any(|one| one == place) {
+        return;
     }
+    if !places.is_empty() {
+        places.push_str(", ");
+    }
+    places.push_str(place);
+}
+
+/// A draft with what a person decided on it.
+fn decide(draft: Finding, id: &FindingId, recorded: &RecordedFinding, voice: Voice<'_>) -> Finding {
     let keep = |own: &str, drafted: String| if own.is_empty() { drafted } else { own.to_owned() };
     let mut photos = draft.photos;
+    photos.retain(|photo| !recorded.photos_out.contains(photo));
     extend(&mut photos, &recorded.photos);
     let mut readings = draft.readings;
     extend(&mut readings, &recorded.readings);
-    Some(Finding {
+    Finding {
         recorded: Some(id.clone()),
         // One that was kept as it was drafted is said in the plan's language; a person's own words are in no phrasebook.
         title: keep(&voice.plan.words.say_with(&recorded.title, &[]), draft.title),
@@ -271,7 +278,7 @@ fn decide(
         photos,
         readings,
         ..draft
-    })
+    }
 }
 
 /// A finding that a person wrote.
@@ -294,10 +301,11 @@ fn written(id: &FindingId, recorded: &RecordedFinding, inspection: &Inspection) 
         readings: recorded.readings.clone(),
         photos,
         confirmed: recorded.state == FindingState::Confirmed,
+        merged: Vec::new(),
     }
 }
 
-fn extend<T: Clone + PartialEq>(list: &mut Vec<T>, more: &[T]) {
+pub(crate) fn extend<T: Clone + PartialEq>(list: &mut Vec<T>, more: &[T]) {
     for one in more {
         if !list.contains(one) {
             list.push(one.clone());

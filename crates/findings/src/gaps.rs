@@ -1,13 +1,13 @@
 //! What is missing or open, each with what would close it.
 
-use inspection::{Inspection, Outcome};
+use inspection::{Inspection, Outcome, PhotoId};
 use jiff::civil::Date;
 use limit::Verdict;
 use plan::Point;
 
 use crate::index::Index;
 use crate::values::{at_position, words};
-use crate::{Finding, Gap, Missing, PointResult, uses};
+use crate::{About, Finding, Gap, Missing, PointResult, uses};
 
 /// Every gap, in walking order; those of instruments and findings last.
 pub(crate) fn gaps(
@@ -20,12 +20,13 @@ pub(crate) fn gaps(
     for (point, result) in points {
         gaps_of(point, result, &mut gaps);
     }
-    for wait in inspection.waits.values().filter(|wait| wait.ended.is_none()) {
+    for (id, wait) in inspection.waits.iter().filter(|(_, wait)| wait.ended.is_none()) {
         let title =
             plan.point(wait.point.as_str()).map_or(wait.point.as_str(), |point| &point.title);
         gaps.push(Missing {
             what: Gap::WaitRunning,
             point: Some(wait.point.clone()),
+            about: About::Wait(id.clone()),
             sentence: format!("{title}: the wait still runs; go back and end it"),
         });
     }
@@ -34,6 +35,7 @@ pub(crate) fn gaps(
             gaps.push(Missing {
                 what: Gap::NoEvidence,
                 point: finding.point.clone(),
+                about: About::Finding(finding.key.clone()),
                 sentence: format!(
                     "finding {} ({}) has neither reading nor photo; add one, or say in words what was seen",
                     finding.number, finding.title
@@ -41,50 +43,91 @@ pub(crate) fn gaps(
             });
         }
     }
+    gaps.extend(photos(inspection));
     gaps.extend(calibration(inspection));
     gaps
 }
 
 fn gaps_of(point: &Point, result: &PointResult, gaps: &mut Vec<Missing>) {
-    let mut push =
-        |what, sentence| gaps.push(Missing { what, point: Some(result.point.clone()), sentence });
+    let mut push = |what, about, sentence| {
+        gaps.push(Missing { what, point: Some(result.point.clone()), about, sentence });
+    };
     match &result.outcome {
         None => push(
             Gap::NotSettled,
+            About::Point,
             format!("{}: nothing is entered; examine it, or say why not", point.title),
         ),
         Some(Outcome::NotExamined { reason }) if reason.trim().is_empty() => push(
             Gap::NoReason,
+            About::Point,
             format!("{}: not examined, and no reason is given; add the reason", point.title),
         ),
         Some(Outcome::Examined) => {
-            for title in uses::missing_readings(point, result) {
+            for reading in uses::missing_readings(point, result) {
                 push(
                     Gap::NoReading,
-                    format!("{}: {title} was not read; read it, or say why not", point.title),
+                    value(&reading.id, "", ""),
+                    format!(
+                        "{}: {} was not read; read it, or say why not",
+                        point.title, reading.title
+                    ),
                 );
             }
             if !point.photo.is_empty() && result.photos.is_empty() {
-                push(Gap::NoPhoto, format!("{}: no photo; wanted: {}", point.title, point.photo));
+                push(
+                    Gap::NoPhoto,
+                    About::Point,
+                    format!("{}: no photo; wanted: {}", point.title, point.photo),
+                );
             }
         }
         Some(Outcome::NotExamined { .. } | Outcome::NotFitted) => {}
     }
-    for value in &result.values {
-        for judged in &value.judgements {
+    for read in &result.values {
+        for judged in &read.judgements {
             if judged.judgement.verdict == Verdict::Undecided {
                 push(
                     Gap::Undecided,
+                    value(&read.name, &read.position, &judged.limit.id),
                     format!(
                         "{}: {}{} is undecided; measure again, or with a better instrument",
                         point.title,
-                        value.title,
-                        at_position(&value.position)
+                        read.title,
+                        at_position(&read.position)
                     ),
                 );
             }
         }
     }
+}
+
+fn value(name: &str, position: &str, limit: &str) -> About {
+    About::Value { name: name.to_owned(), position: position.to_owned(), limit: limit.to_owned() }
+}
+
+/// Photos of no point, no finding and no place on the unit: nobody would ever see them.
+fn photos(inspection: &Inspection) -> Vec<Missing> {
+    let shown = |id: &PhotoId| inspection.findings.values().any(|one| one.photos.contains(id));
+    let mut photos: Vec<_> = inspection
+        .photos
+        .iter()
+        .filter(|(id, photo)| photo.point.is_none() && photo.place.is_none() && !shown(id))
+        .collect();
+    photos.sort_by_key(|(id, photo)| (photo.taken, &photo.file_name, *id));
+    photos
+        .into_iter()
+        .map(|(id, photo)| {
+            let name =
+                if photo.file_name.is_empty() { id.as_str() } else { photo.file_name.as_str() };
+            Missing {
+                what: Gap::PhotoNotPlaced,
+                point: None,
+                about: About::Photo(id.clone()),
+                sentence: format!("photo {name} belongs to no point; say what it shows"),
+            }
+        })
+        .collect()
 }
 
 fn calibration(inspection: &Inspection) -> Vec<Missing> {
@@ -111,7 +154,12 @@ fn calibration(inspection: &Inspection) -> Vec<Missing> {
             }
             _ => continue,
         };
-        gaps.push(Missing { what: Gap::Calibration, point: None, sentence });
+        gaps.push(Missing {
+            what: Gap::Calibration,
+            point: None,
+            about: About::Instrument(id.clone()),
+            sentence,
+        });
     }
     gaps
 }

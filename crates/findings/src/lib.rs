@@ -7,12 +7,17 @@ mod accuracy;
 mod assess;
 mod assessment;
 mod at_point;
+mod deciding;
+mod defaults;
 mod drafts;
 mod example;
 mod explain;
 mod gaps;
 mod index;
+mod left_over;
 mod limits;
+mod merged;
+mod own_texts;
 mod sentence;
 mod uses;
 mod values;
@@ -20,14 +25,18 @@ mod values;
 pub use accuracy::{Accuracy, Sheet};
 pub use assess::{assess, assess_in};
 pub use assessment::{
-    Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
+    About, Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
     UseResult, UseState, ValueResult,
 };
 pub use at_point::{PointAssessment, assess_point, suppose};
+pub use deciding::{Better, Deciding, deciding};
+pub use defaults::{Defaults, defaults_at};
 pub use example::{check_example, inspection_of_example};
 pub use explain::{
     Budget, BudgetPart, Came, Computation, Consequence, Entered, Explanation, Fate, How, InputStep,
     LimitStep, NoExplanation, Standing, explain, explain_assessed, explanation_in_words,
 };
-pub use sentence::{bound_in_words, write_content};
+pub use left_over::{FactKind, LeftOver, OtherJob, left_over};
+pub use own_texts::{OwnText, Promise, TextPlace, own_texts, promises};
+pub use sentence::{bound_in_words, together, write_content};
 pub use values::counts_over;

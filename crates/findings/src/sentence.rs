@@ -126,7 +126,8 @@ fn place(out: &mut String, position: &str) {
 }
 
 /// Two statements of one defect as one: what both end with is said once.
-pub(crate) fn together(one: &str, other: &str) -> String {
+#[must_use]
+pub fn together(one: &str, other: &str) -> String {
     let (first, second) = (sentences(one), sentences(other));
     let shared =
         first.iter().rev().zip(second.iter().rev()).take_while(|(one, other)| one == other).count();

@@ -1,7 +1,7 @@
 //! The five uses: clear, held or open, on that day, as far as examined.
 
 use inspection::{Outcome, PointId, Use};
-use plan::Point;
+use plan::{Point, ReadingPlan};
 
 use crate::{Finding, PointResult, UseResult, UseState};
 
@@ -47,15 +47,14 @@ pub(crate) fn settled(point: &Point, result: &PointResult) -> bool {
     }
 }
 
-/// Titles of required readings that were not taken.
+/// Required readings that were not taken.
 pub(crate) fn missing_readings<'a>(
     point: &'a Point,
     result: &'a PointResult,
-) -> impl Iterator<Item = &'a str> {
+) -> impl Iterator<Item = &'a ReadingPlan> {
     point
         .readings
         .iter()
         .filter(|reading| !reading.optional)
         .filter(|reading| !result.values.iter().any(|value| value.name == reading.id))
-        .map(|reading| reading.title.as_str())
 }

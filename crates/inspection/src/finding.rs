@@ -87,18 +87,42 @@ pub struct RecordedFinding {
     pub readings: Vec<ReadingId>,
     /// Photos that show it.
     pub photos: Vec<PhotoId>,
+    /// Photos of its point that do not show it.
+    pub photos_out: Vec<PhotoId>,
     /// Uses that it stops.
     pub stops: Vec<Use>,
     /// How soon to act.
     pub when: TimeToAct,
     /// Whom to call: a licensed trade, or the owner.
     pub who: String,
-    /// Draft, confirmed, or withdrawn.
+    /// Draft, confirmed, withdrawn, or merged into another.
     pub state: FindingState,
     /// Who wrote it.
     pub by: String,
     /// When it was written.
     pub at: Option<Moment>,
+}
+
+impl RecordedFinding {
+    /// A draft without words, to be filled in.
+    #[must_use]
+    pub fn blank(by: &str, at: Option<Moment>) -> Self {
+        Self {
+            point: None,
+            draft: None,
+            title: String::new(),
+            statement: String::new(),
+            readings: Vec::new(),
+            photos: Vec::new(),
+            photos_out: Vec::new(),
+            stops: Vec::new(),
+            when: TimeToAct::Soon,
+            who: String::new(),
+            state: FindingState::Draft,
+            by: by.to_owned(),
+            at,
+        }
+    }
 }
 
 /// Where a finding stands.
@@ -112,5 +136,10 @@ pub enum FindingState {
     Withdrawn {
         /// The reason in words.
         reason: String,
+    },
+    /// One with another finding, which speaks for both; stays in the record.
+    Merged {
+        /// The other's key: that of its draft, or its id in the record where a person wrote it.
+        into: String,
     },
 }

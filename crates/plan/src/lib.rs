@@ -28,4 +28,6 @@ pub use point::{
     ReadingForm, ReadingPlan,
 };
 pub use problem::Problem;
-pub use texts::{LoadedTexts, MissingText, Phrases, TextName, Texts, load_texts, write_texts};
+pub use texts::{
+    LoadedTexts, MissingText, Phrases, TextName, Texts, load_texts, promises, write_texts,
+};

@@ -75,6 +75,20 @@ pub enum Edit {
         /// As it should stand.
         after: Box<RecordedFinding>,
     },
+    /// Takes back a decision on a drafted finding, as after a slip of the finger: the draft stands as nobody had decided on it.
+    ClearFinding {
+        /// Which finding.
+        id: FindingId,
+        /// As it stood.
+        before: Box<RecordedFinding>,
+    },
+    /// Lets a decision on a drafted finding stand again that was taken back.
+    RestoreFinding {
+        /// Which finding.
+        id: FindingId,
+        /// As it should stand.
+        finding: Box<RecordedFinding>,
+    },
     /// Takes a finding back; it stays in the record.
     WithdrawFinding {
         /// Which finding.

@@ -136,6 +136,24 @@ impl Record {
                 let before = Some(schema::finding_facts(&before)?);
                 changed(Section::Findings, id.as_str(), before, &schema::finding_facts(&after)?)?
             }
+            Edit::ClearFinding { id, before } => {
+                self.there(Section::Findings, id.as_str())?;
+                if before.draft.is_none() {
+                    return Err(
+                        "a finding that a person wrote is withdrawn, with the reason".into()
+                    );
+                }
+                let before = Some(schema::finding_facts(&before)?);
+                changed(Section::Findings, id.as_str(), before, &Facts::new())?
+            }
+            Edit::RestoreFinding { id, finding } => {
+                self.there(Section::Findings, id.as_str())?;
+                if self.inspection().0.findings.contains_key(&id) {
+                    return Err(format!("finding {id} was not taken back"));
+                }
+                let facts = schema::finding_facts(&finding)?;
+                changed(Section::Findings, id.as_str(), None, &facts)?
+            }
             Edit::WithdrawFinding { id, reason } => {
                 let reason = given("why the finding is withdrawn", &reason)?.to_owned();
                 let fact = schema::state_fact(&FindingState::Withdrawn { reason });

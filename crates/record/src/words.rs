@@ -27,6 +27,12 @@ impl Edit {
             Self::StrikeOutReading { id, reason } => format!("struck out reading {id}: {reason}"),
             Self::AddFinding { finding, .. } => format!("added the finding “{}”", finding.title),
             Self::ChangeFinding { after, .. } => format!("changed the finding “{}”", after.title),
+            Self::ClearFinding { before, .. } => {
+                format!("took back the decision on the finding “{}”", before.title)
+            }
+            Self::RestoreFinding { finding, .. } => {
+                format!("decided again on the finding “{}”", finding.title)
+            }
             Self::WithdrawFinding { id, reason } => format!("withdrew finding {id}: {reason}"),
             Self::AddPhoto { photo, .. } => format!("added photo {}", photo.file_name),
             Self::ChangePhoto { after, .. } => format!("changed photo {}", after.file_name),

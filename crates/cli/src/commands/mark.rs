@@ -124,7 +124,10 @@ pub(crate) fn run(place: &Place, arguments: &MarkArguments) -> Result<(), Failur
 }
 
 /// The photo of this file name or hash.
-fn find<'a>(inspection: &'a Inspection, word: &str) -> Result<(&'a PhotoId, &'a Photo), Failure> {
+pub(crate) fn find<'a>(
+    inspection: &'a Inspection,
+    word: &str,
+) -> Result<(&'a PhotoId, &'a Photo), Failure> {
     let lower = word.to_ascii_lowercase();
     let by_hash = |id: &PhotoId| lower.len() >= 6 && id.as_str().starts_with(&lower);
     let mut hits =

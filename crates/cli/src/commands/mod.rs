@@ -15,6 +15,7 @@ pub(crate) mod job;
 pub(crate) mod key;
 pub(crate) mod man;
 pub(crate) mod mark;
+pub(crate) mod missing;
 pub(crate) mod page;
 pub(crate) mod pair;
 pub(crate) mod photo;
@@ -24,6 +25,7 @@ pub(crate) mod read;
 pub(crate) mod release;
 pub(crate) mod report;
 pub(crate) mod schedule;
+pub(crate) mod sentence;
 pub(crate) mod serve;
 pub(crate) mod share;
 pub(crate) mod stamp;
@@ -49,6 +51,8 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Photo(photo) => photo::run(&place, &photo),
         Command::Mark(mark) => mark::run(&place, &mark),
         Command::Finding(finding) => finding::run(&place, &finding),
+        Command::Sentence(sentence) => sentence::run(&place, &sentence),
+        Command::Missing(missing) => missing::run(&place, &missing),
         Command::Assess(assess) => assess::run(&place, &assess),
         Command::Why(why) => why::run(&place, &why),
         Command::Report(report) => report::run(&place, &report),

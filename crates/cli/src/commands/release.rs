@@ -7,7 +7,7 @@ use bag::{
     sign_pdf,
 };
 use clap::Args;
-use findings::Assessment;
+use findings::{Assessment, Gap};
 use inspection::{FindingState, Inspection};
 use serde_json::json;
 
@@ -15,7 +15,7 @@ use crate::bags::keys::KeyArguments;
 use crate::bags::pack::{Packed, pack};
 use crate::bags::releases;
 use crate::bags::time_stamps::{self, Service};
-use crate::commands::{assess, report};
+use crate::commands::{assess, finding, report};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
@@ -81,6 +81,9 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
         because: arguments.because.clone(),
         countersigner: arguments.countersigner.clone(),
     };
+    for remark in finding::remarks(&job, &job.inspection())? {
+        eprintln!("remark: {remark}");
+    }
     // What must be true first is said before anybody types a passphrase.
     let draft = draft(&job, &terms)?;
     let spoken = arguments.speaking.of(place, &job.plan)?;
@@ -271,8 +274,19 @@ fn signed_words(spoken: &Spoken, key: &PublicKey, released_at: &str) -> String {
 
 /// Everything that is open, in sentences.
 fn open_matters(job: &OpenJob, inspection: &Inspection, assessment: &Assessment) -> Vec<String> {
-    let mut matters: Vec<String> =
-        assessment.missing.iter().map(|missing| missing.sentence.clone()).collect();
+    let (photos, others): (Vec<_>, Vec<_>) =
+        assessment.missing.iter().partition(|missing| missing.what == Gap::PhotoNotPlaced);
+    let mut matters: Vec<String> = others.iter().map(|missing| missing.sentence.clone()).collect();
+    // A card full of photos is one matter, not a hundred.
+    match photos.as_slice() {
+        [] => {}
+        [one] => matters.push(one.sentence.clone()),
+        many => matters.push(format!(
+            "{} photos belong to no point; say what they show (`nearside missing {}` names them)",
+            many.len(),
+            job.id
+        )),
+    }
     for (id, finding) in &inspection.findings {
         if finding.state == FindingState::Draft {
             matters.push(format!(

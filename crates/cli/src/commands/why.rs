@@ -227,6 +227,7 @@ fn limit(step: &LimitStep, value: &Came) -> Json {
             "stop_work": consequence.stop_work,
             "standing": match &consequence.standing {
                 Standing::Stands { number, confirmed, .. } => json!({ "finding": number, "confirmed": confirmed }),
+                Standing::Part { number } => json!({ "part_of_finding": number }),
                 Standing::Withdrawn { reason } => json!({ "withdrawn": reason }),
             },
         })

@@ -257,32 +257,29 @@ pub(crate) fn finding_edit(
                 && finding.statement == filled.statement
         }),
     };
-    let finding = |by: &str, at| RecordedFinding {
+    let finding = |kept: RecordedFinding| RecordedFinding {
         point: filled.point.clone(),
-        draft: None,
         title: filled.title.clone(),
         statement: filled.statement.clone(),
-        readings: Vec::new(),
         photos: photos.to_vec(),
         stops: filled.stops.clone(),
         when: filled.when,
         who: filled.who.clone(),
-        state: FindingState::Confirmed,
-        by: by.to_owned(),
-        at,
+        ..kept
     };
     match known {
         None => Some(Edit::AddFinding {
             id: FindingId::from(record.fresh_id(author, 0)),
-            finding: Box::new(finding(&author.person, Some(now))),
+            finding: Box::new(finding(RecordedFinding {
+                state: FindingState::Confirmed,
+                ..RecordedFinding::blank(&author.person, Some(now))
+            })),
         }),
         Some((id, before)) => {
-            let mut after = finding(&before.by, before.at);
-            after.readings.clone_from(&before.readings);
+            let mut after = finding(before.clone());
             if photos.is_empty() {
                 after.photos.clone_from(&before.photos);
             }
-            after.state = before.state.clone();
             (after != *before).then(|| Edit::ChangeFinding {
                 id: id.clone(),
                 before: Box::new(before.clone()),
@@ -326,17 +323,12 @@ pub(crate) fn decision_edit(
     let finding = RecordedFinding {
         point: draft.and_then(|draft| draft.point.clone()),
         draft: Some(key.to_owned()),
-        title: draft.map_or_else(String::new, |draft| draft.title.clone()),
         // The statement follows the readings, so it is not frozen here.
-        statement: String::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
+        title: draft.map_or_else(String::new, |draft| draft.title.clone()),
         stops: draft.map_or_else(Vec::new, |draft| draft.stops.clone()),
         when: draft.map_or(TimeToAct::Soon, |draft| draft.when),
-        who: String::new(),
         state,
-        by: author.person.clone(),
-        at: Some(now),
+        ..RecordedFinding::blank(&author.person, Some(now))
     };
     Some(Edit::AddFinding {
         id: FindingId::from(record.fresh_id(author, 0)),

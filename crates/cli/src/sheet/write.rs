@@ -279,28 +279,15 @@ fn instruments(out: &mut String, inspection: &Inspection) {
 fn findings(out: &mut String, inspection: &Inspection) {
     rule(out, "Findings of your own: what no point's list has");
     for (id, finding) in &inspection.findings {
-        let withdrawn = matches!(finding.state, FindingState::Withdrawn { .. });
-        if finding.draft.is_some() || withdrawn {
+        let stands = matches!(finding.state, FindingState::Draft | FindingState::Confirmed);
+        if finding.draft.is_some() || !stands {
             continue;
         }
         out.push_str(&format!("[[finding]]\nid = {}\n", quoted(id.as_str())));
         finding_lines(out, "", finding, inspection);
         out.push('\n');
     }
-    let sample = RecordedFinding {
-        point: None,
-        draft: None,
-        title: String::new(),
-        statement: String::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
-        stops: Vec::new(),
-        when: inspection::TimeToAct::Soon,
-        who: String::new(),
-        state: FindingState::Confirmed,
-        by: String::new(),
-        at: None,
-    };
+    let sample = RecordedFinding::blank("", None);
     out.push_str("# [[finding]]\n");
     finding_lines(out, "# ", &sample, inspection);
 }
@@ -336,7 +323,7 @@ fn decisions(out: &mut String, inspection: &Inspection, assessment: &Assessment)
     for finding in inspection.findings.values() {
         let Some(draft) = &finding.draft else { continue };
         let (decision, reason) = match &finding.state {
-            FindingState::Draft => continue,
+            FindingState::Draft | FindingState::Merged { .. } => continue,
             FindingState::Confirmed => ("confirm", ""),
             FindingState::Withdrawn { reason } => ("withdraw", reason.as_str()),
         };

@@ -12,6 +12,7 @@ mod backup;
 mod bags;
 mod faulty;
 mod fill;
+mod finding_desk;
 mod formulas;
 mod help;
 mod languages;

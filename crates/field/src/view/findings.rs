@@ -48,19 +48,28 @@ pub enum FindingStanding {
     Confirmed,
     /// Withdrawn, and why.
     Withdrawn(String),
+    /// A part of another finding, by that one's key.
+    Merged(String),
 }
 
 impl Visit {
-    /// All findings: those that stand, in the report's order, then those withdrawn.
+    /// All findings: those that stand, in the report's order, then those withdrawn or merged into others.
     #[must_use]
     pub fn findings(&self, units: UnitSystem) -> Vec<FindingRow> {
         let assessment = self.assessment(units);
         let mut rows: Vec<FindingRow> =
             assessment.findings.iter().map(|finding| self.finding_row(finding)).collect();
         for (id, recorded) in &self.inspection().findings {
-            let FindingState::Withdrawn { reason } = &recorded.state else { continue };
+            let key = recorded.draft.clone().unwrap_or_else(|| id.to_string());
+            let standing = match &recorded.state {
+                FindingState::Draft | FindingState::Confirmed => continue,
+                FindingState::Withdrawn { reason } => FindingStanding::Withdrawn(reason.clone()),
+                // One that stands by itself again, because the other does not, is listed above.
+                FindingState::Merged { .. } if rows.iter().any(|row| row.key == key) => continue,
+                FindingState::Merged { into } => FindingStanding::Merged(into.clone()),
+            };
             rows.push(FindingRow {
-                key: recorded.draft.clone().unwrap_or_else(|| id.to_string()),
+                key,
                 recorded: Some(id.clone()),
                 number: None,
                 point: recorded.point.clone(),
@@ -73,7 +82,7 @@ impl Visit {
                 who: recorded.who.clone(),
                 stop_work: String::new(),
                 photos: recorded.photos.clone(),
-                standing: FindingStanding::Withdrawn(reason.clone()),
+                standing,
             });
         }
         rows
@@ -102,7 +111,7 @@ impl Visit {
         }
     }
 
-    fn title_of(&self, point: Option<&PointId>) -> String {
+    pub(crate) fn title_of(&self, point: Option<&PointId>) -> String {
         let planned = point.and_then(|point| self.plan().point(point.as_str()));
         planned.map_or_else(String::new, |planned| planned.title.clone())
     }

@@ -1,6 +1,6 @@
 //! What is left before leaving: what keeps a use open first, then the other gaps.
 
-use findings::{Gap, UseState};
+use findings::{About, Finding, Gap, Missing, UseState};
 use inspection::{PointId, Use};
 use quantity::UnitSystem;
 
@@ -47,32 +47,14 @@ impl Visit {
             essential: Vec::new(),
             other: Vec::new(),
         };
-        // Gaps of no point come in the order of what they are about.
-        let mut findings = assessment.findings.iter().filter(|finding| {
-            finding.point.is_none() && finding.readings.is_empty() && finding.photos.is_empty()
-        });
         for missing in &assessment.missing {
-            let planned =
-                missing.point.as_ref().and_then(|point| self.plan().point(point.as_str()));
             let keeps_open: Vec<Use> = assessment
                 .uses
                 .iter()
                 .filter(|one| missing.point.as_ref().is_some_and(|id| one.open_for.contains(id)))
                 .map(|one| one.which)
                 .collect();
-            let mut what = Said::new(key_of(missing.what));
-            let title = match planned {
-                Some(point) => point.title.clone(),
-                None if missing.what == Gap::Calibration => {
-                    let (name, said) = self.calibration(&missing.sentence);
-                    what = said.unwrap_or(what);
-                    name
-                }
-                None if missing.what == Gap::NoEvidence => {
-                    findings.next().map_or_else(String::new, |finding| finding.title.clone())
-                }
-                None => String::new(),
-            };
+            let (title, what) = self.missing_in_words(missing, &assessment.findings);
             let row = LeftRow {
                 point: missing.point.clone(),
                 title,
@@ -87,21 +69,39 @@ impl Visit {
 }
 
 impl Visit {
-    /// The instrument that a gap's sentence begins with, and what is the matter with its calibration.
-    fn calibration(&self, sentence: &str) -> (String, Option<Said>) {
-        let instruments = self.inspection().instruments.iter();
-        let mut named = instruments.map(|(id, one)| {
-            let name = if one.name.is_empty() { words(id.as_str()) } else { one.name.clone() };
-            (name, one.calibration_due)
-        });
-        let about = |name: &str| sentence.strip_prefix(name).is_some_and(|it| it.starts_with(": "));
-        match named.find(|(name, _)| about(name)) {
-            Some((name, Some(due))) => {
-                let said = Said::new("gap-calibration-ran-out").with("day", due.to_string());
-                (name, Some(said))
+    /// What a gap is about, and what is missing of it.
+    pub(crate) fn missing_in_words(
+        &self,
+        missing: &Missing,
+        findings: &[Finding],
+    ) -> (String, Said) {
+        let what = Said::new(key_of(missing.what));
+        match &missing.about {
+            About::Instrument(id) => {
+                let known = self.inspection().instruments.get(id);
+                let name = known.map(|one| one.name.clone()).filter(|name| !name.is_empty());
+                let said = match known.and_then(|one| one.calibration_due) {
+                    Some(due) => Said::new("gap-calibration-ran-out").with("day", due.to_string()),
+                    None => Said::new("gap-calibration-none"),
+                };
+                (name.unwrap_or_else(|| words(id.as_str())), said)
             }
-            Some((name, None)) => (name, Some(Said::new("gap-calibration-none"))),
-            None => (String::new(), None),
+            About::Finding(key) => {
+                let finding = findings.iter().find(|finding| finding.key == *key);
+                let title = finding.map_or_else(String::new, |finding| finding.title.clone());
+                match self.title_of(missing.point.as_ref()) {
+                    point if point.is_empty() => (title, what),
+                    // At a point the heading is the point's: that is where the evidence is taken.
+                    point => (point, what),
+                }
+            }
+            About::Photo(id) => {
+                let photo = self.inspection().photos.get(id);
+                (photo.map_or_else(String::new, |photo| photo.file_name.clone()), what)
+            }
+            About::Point | About::Value { .. } | About::Wait(_) => {
+                (self.title_of(missing.point.as_ref()), what)
+            }
         }
     }
 }
@@ -116,5 +116,6 @@ fn key_of(gap: Gap) -> &'static str {
         Gap::NoEvidence => "gap-no-evidence",
         Gap::Calibration => "gap-calibration",
         Gap::WaitRunning => "gap-wait-running",
+        Gap::PhotoNotPlaced => "gap-photo-not-placed",
     }
 }

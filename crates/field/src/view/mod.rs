@@ -1,12 +1,14 @@
 //! What each screen shows, as plain data: nothing here decides, nothing is stored.
 
 mod ahead;
+mod desk_findings;
 mod findings;
 mod instruments;
 mod kit;
 mod left;
 mod line;
 mod memos;
+mod missing;
 mod opening;
 mod point;
 mod reasons;
@@ -17,12 +19,17 @@ mod waits;
 mod why;
 
 pub use ahead::{Ahead, Doing, NextStep, NextStop};
+pub use desk_findings::{
+    Drafted, FindingCard, FindingGroup, FindingKind, FindingList, May, PhotoEvidence,
+    ReadingEvidence,
+};
 pub use findings::{FindingRow, FindingStanding};
 pub use instruments::{Calibration, InstrumentRow};
 pub use kit::KitItem;
 pub use left::{Left, LeftRow};
 pub use line::{Line, PlanView, StopRow};
 pub use memos::MemoRow;
+pub use missing::{MissingGroup, MissingList, MissingRow, Remark, Target};
 pub use opening::{EquipmentRow, Opening};
 pub use point::{DefectRow, Entered, Pad, PhotoRow, PointView, ReadingInput, ReadingView};
 pub use reasons::{REASONS, Reason};

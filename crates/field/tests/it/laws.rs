@@ -3,8 +3,8 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use field::{
-    Act, Answer, Entering, FindingWritten, MemoSpoken, PhotoTaken, UnitSystem, Visit,
-    view::FindingStanding,
+    Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoTaken,
+    UnitSystem, Visit, view::FindingStanding,
 };
 use inspection::{Inspection, MemoId, PhotoId, PointId, TimeToAct, Use};
 use proptest::prelude::*;
@@ -107,6 +107,11 @@ enum Doing {
     Rewrite(u8, u8),
     Confirm(u8),
     Withdraw(u8),
+    Edit(u8, u8),
+    Attach(u8, u8),
+    Detach(u8, u8),
+    Merge(u8, u8),
+    Unmerge(u8),
     Fit(u8, bool),
     StartWait,
     EndWait,
@@ -132,6 +137,11 @@ fn doing() -> impl Strategy<Value = Doing> {
         (any::<u8>(), 0..3u8).prop_map(|(which, text)| Doing::Rewrite(which, text)),
         any::<u8>().prop_map(Doing::Confirm),
         any::<u8>().prop_map(Doing::Withdraw),
+        (any::<u8>(), 0..5u8).prop_map(|(which, what)| Doing::Edit(which, what)),
+        (any::<u8>(), 0..5u8).prop_map(|(which, what)| Doing::Attach(which, what)),
+        (any::<u8>(), 0..5u8).prop_map(|(which, what)| Doing::Detach(which, what)),
+        (any::<u8>(), any::<u8>()).prop_map(|(which, into)| Doing::Merge(which, into)),
+        any::<u8>().prop_map(Doing::Unmerge),
         (0..3u8, any::<bool>()).prop_map(|(which, fitted)| Doing::Fit(which, fitted)),
         Just(Doing::StartWait),
         Just(Doing::EndWait),
@@ -145,6 +155,14 @@ fn point(at: usize) -> PointId {
 
 fn pick<T>(all: &[T], which: u8) -> Option<&T> {
     all.get(usize::from(which) % all.len().max(1))
+}
+
+/// One of the photos, or a reading.
+fn evidence(readings: &[(inspection::ReadingId, PointId)], which: u8) -> Option<Evidence> {
+    if which < 3 {
+        return Some(Evidence::Photo(PhotoId(format!("{which:064}"))));
+    }
+    pick(readings, which).map(|(id, _)| Evidence::Reading(id.clone()))
 }
 
 /// The act, filled in; none where there is nothing that it could be about.
@@ -240,6 +258,27 @@ fn act(visit: &Visit, doing: &Doing) -> Option<Act> {
         Doing::Withdraw(which) => {
             Act::Withdraw { key: pick(&keys, which)?.clone(), reason: "no".into() }
         }
+        Doing::Edit(which, what) => {
+            let key = pick(&keys, which)?.clone();
+            let change = match what {
+                0 => FindingChange::Title("Another heading".into()),
+                1 => FindingChange::Statement("In my words.".into()),
+                2 => FindingChange::Stops(vec![Use::Tow, Use::Water]),
+                3 => FindingChange::When(TimeToAct::InTime),
+                _ => FindingChange::Who("somebody".into()),
+            };
+            Act::EditFinding { key, change }
+        }
+        Doing::Attach(which, what) => {
+            Act::Attach { key: pick(&keys, which)?.clone(), evidence: evidence(&readings, what)? }
+        }
+        Doing::Detach(which, what) => {
+            Act::Detach { key: pick(&keys, which)?.clone(), evidence: evidence(&readings, what)? }
+        }
+        Doing::Merge(which, into) => {
+            Act::Merge { key: pick(&keys, which)?.clone(), into: pick(&keys, into)?.clone() }
+        }
+        Doing::Unmerge(which) => Act::Unmerge { key: pick(&keys, which)?.clone() },
         Doing::Fit(which, fitted) => {
             let equipment = ["gas", "mains", "water"][usize::from(which)].to_owned();
             if fitted { Act::Fit { equipment } } else { Act::Unfit { equipment } }
@@ -254,6 +293,9 @@ fn act(visit: &Visit, doing: &Doing) -> Option<Act> {
     })
 }
 
+/// A finding's heading, its photos, what its readings say, and its parts.
+type Shown = (String, Vec<PhotoId>, Vec<String>, Vec<String>);
+
 /// What an inspection means: what counts, whatever was struck out, withdrawn or ended on the way.
 #[derive(Debug, PartialEq)]
 struct Meaning {
@@ -261,6 +303,7 @@ struct Meaning {
     dwelling: inspection::Dwelling,
     counting: BTreeSet<(String, String, String, String)>,
     standing: BTreeSet<(String, String, bool, Vec<Use>)>,
+    evidence: BTreeSet<Shown>,
     photos: BTreeSet<(String, String, String)>,
     memos: BTreeSet<(String, String)>,
     running: BTreeSet<String>,
@@ -289,6 +332,26 @@ fn meaning(visit: &Visit) -> Meaning {
             (row.title, row.statement, confirmed, row.stops)
         })
         .collect();
+    // A reading that came back has another id: what it says is compared.
+    let said = |id: &inspection::ReadingId| {
+        inspection.readings.get(id).map_or_else(String::new, |reading| reading.entry.clone())
+    };
+    let evidence = visit
+        .assessment(UnitSystem::Us)
+        .findings
+        .iter()
+        .map(|finding| {
+            let photos: BTreeSet<PhotoId> = finding.photos.iter().cloned().collect();
+            let readings: BTreeSet<String> = finding.readings.iter().map(said).collect();
+            let merged = finding.merged.clone();
+            (
+                finding.title.clone(),
+                photos.into_iter().collect(),
+                readings.into_iter().collect(),
+                merged,
+            )
+        })
+        .collect();
     let values = visit
         .assessment(UnitSystem::Us)
         .points
@@ -301,6 +364,7 @@ fn meaning(visit: &Visit) -> Meaning {
         dwelling: inspection.dwelling.clone(),
         counting,
         standing,
+        evidence,
         photos: inspection
             .photos
             .iter()

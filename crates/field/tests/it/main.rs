@@ -6,6 +6,7 @@ mod acts;
 mod ahead;
 mod demo_sheet;
 mod demo_visit;
+mod desk;
 mod edge;
 mod laws;
 mod texts;

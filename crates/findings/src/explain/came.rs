@@ -132,7 +132,7 @@ pub struct BudgetPart {
 }
 
 /// The account of one value.
-pub(super) fn about<'a>(
+pub(crate) fn about<'a>(
     values: &mut Values<'a>,
     inspection: &Inspection,
     point: &'a Point,

@@ -41,6 +41,11 @@ pub enum Standing {
         /// Uses that it stops there: a person may have decided otherwise than the draft.
         stops: Vec<Use>,
     },
+    /// It is part of another finding, into which a person merged it.
+    Part {
+        /// The other's number there.
+        number: usize,
+    },
     /// A person withdrew it.
     Withdrawn {
         /// The reason in words.
@@ -65,7 +70,10 @@ pub(super) fn of(
             confirmed: finding.confirmed,
             stops: finding.stops.clone(),
         },
-        None => Standing::Withdrawn { reason: withdrawn(inspection, &draft.key)? },
+        None => match assessment.findings.iter().find(|one| one.merged.contains(&draft.key)) {
+            Some(whole) => Standing::Part { number: whole.number },
+            None => Standing::Withdrawn { reason: withdrawn(inspection, &draft.key)? },
+        },
     };
     Some(Consequence {
         key: draft.key,
@@ -80,11 +88,20 @@ pub(super) fn of(
     })
 }
 
-/// Why a person withdrew the draft with this key.
+/// Why a person withdrew the draft with this key, or what it was merged into.
 fn withdrawn(inspection: &Inspection, key: &str) -> Option<String> {
-    let recorded = inspection.findings.values().find(|one| one.draft.as_deref() == Some(key))?;
-    match &recorded.state {
-        FindingState::Withdrawn { reason } => Some(reason.clone()),
-        FindingState::Draft | FindingState::Confirmed => None,
+    let mut key = key;
+    // Two findings that were merged into each other at once would lead round for ever.
+    for _ in 0..=inspection.findings.len() {
+        let mut recorded = inspection.findings.iter();
+        let known = |(id, one): &(&inspection::FindingId, &inspection::RecordedFinding)| {
+            one.draft.as_deref() == Some(key) || id.as_str() == key
+        };
+        match &recorded.find(known)?.1.state {
+            FindingState::Withdrawn { reason } => return Some(reason.clone()),
+            FindingState::Merged { into } => key = into,
+            FindingState::Draft | FindingState::Confirmed => return None,
+        }
     }
+    None
 }

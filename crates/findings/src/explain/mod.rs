@@ -3,7 +3,7 @@
 //! The steps are the engine's own: what reads an entry, computes a formula, picks the limits and drafts a finding for
 //! [`crate::assess()`] does it here too, and says what it did.
 
-mod came;
+pub(crate) mod came;
 mod consequence;
 mod words;
 

@@ -442,6 +442,9 @@ fn follow(consequence: &Consequence, lines: &mut Vec<String>) {
                 &format!("in the report as finding {number}, {state}; it stops {}", uses(stops)),
             );
         }
+        Standing::Part { number } => {
+            put(lines, 2, &format!("in the report as a part of finding {number}"));
+        }
         Standing::Withdrawn { reason } => {
             put(lines, 2, &format!("a person withdrew it: {reason}"));
         }

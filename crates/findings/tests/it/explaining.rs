@@ -5,7 +5,7 @@ use findings::{
     Accuracy, Assessment, Budget, Explanation, Fate, How, NoExplanation, Standing, ValueResult,
     assess, explain, explain_assessed, explanation_in_words, inspection_of_example,
 };
-use inspection::{FindingState, Inspection, Instrument, RecordedFinding, TimeToAct};
+use inspection::{FindingState, Inspection, Instrument, RecordedFinding};
 use limit::Verdict;
 use plan::{Files, Plan};
 use quantity::UnitSystem::Us;
@@ -191,18 +191,9 @@ fn a_broken_limit_leads_to_its_sentence_and_the_uses_it_stops() {
 fn a_withdrawn_draft_is_explained_with_the_persons_reason() {
     let (plan, mut inspection) = measured("110.0 V");
     let withdrawn = RecordedFinding {
-        point: None,
         draft: Some("supply/low".to_owned()),
-        title: String::new(),
-        statement: String::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
-        stops: Vec::new(),
-        when: TimeToAct::Soon,
-        who: String::new(),
         state: FindingState::Withdrawn { reason: "the neighbour was welding".to_owned() },
-        by: String::new(),
-        at: None,
+        ..RecordedFinding::blank("", None)
     };
     inspection.findings.insert("f1".into(), withdrawn);
     let explanation = explain(&plan, &inspection, "supply", "loaded", None, Us).unwrap();

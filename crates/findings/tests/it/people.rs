@@ -1,7 +1,7 @@
 //! What people decide stands over what was drafted.
 
 use findings::assess;
-use inspection::{FindingId, FindingState, Inspection, RecordedFinding, TimeToAct, Use};
+use inspection::{FindingId, FindingState, Inspection, RecordedFinding, Use};
 use testkit::{inspection_of, plan_of};
 
 const STEP: &str = r#"id = "step"
@@ -28,15 +28,8 @@ fn decided(draft: Option<&str>, state: FindingState) -> Inspection {
         point: Some("step".into()),
         draft: draft.map(str::to_owned),
         title: "Loose step, one bolt".to_owned(),
-        statement: String::new(),
-        readings: Vec::new(),
-        photos: Vec::new(),
-        stops: Vec::new(),
-        when: TimeToAct::Soon,
-        who: String::new(),
         state,
-        by: String::new(),
-        at: None,
+        ..RecordedFinding::blank("", None)
     };
     inspection.findings.insert(FindingId::from("f1"), recorded);
     inspection

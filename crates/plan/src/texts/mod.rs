@@ -15,6 +15,7 @@ use std::collections::BTreeMap;
 use sha2::{Digest, Sha256};
 
 pub use phrases::Phrases;
+pub use promises::promises;
 pub use write::write_texts;
 
 use crate::{Files, Library, Plan, Problem};

@@ -53,6 +53,67 @@ pub(crate) fn made(original: &str, own: &str) -> Vec<(&'static str, String)> {
         .collect()
 }
 
+/// Further promises that people make in their own words; no data file stands for those.
+const OWN_PROMISES: [Promise; 3] = [
+    Promise {
+        name: "that nothing is wrong",
+        english: &["no problem", "no issue", "trouble-free", "perfect", "as new", "like new"],
+        spanish: &["sin problema", "ningún problema", "perfect", "como nuevo", "como nueva"],
+        except: &[],
+    },
+    Promise {
+        name: "what will be",
+        english: &[
+            "will last",
+            "will hold",
+            "will not fail",
+            "will never",
+            "won't fail",
+            "for years to come",
+        ],
+        spanish: &["durará", "no fallará", "nunca fallará", "aguantará"],
+        except: &[],
+    },
+    Promise {
+        name: "that a code is met as a whole",
+        english: &["code-compliant", "code compliant", "up to code", "meets all"],
+        spanish: &["cumple todas", "cumple todos", "cumple con todas", "cumple con todos"],
+        except: &[],
+    },
+];
+
+/// Words that say what somebody else is, not what the writer promises.
+const OTHERS: [&str; 10] = [
+    "certified",
+    "certificate",
+    "certificates",
+    "certification",
+    "certificado",
+    "certificada",
+    "certificados",
+    "certificadas",
+    "certificación",
+    "certifications",
+];
+
+/// The promises in a text of a person's own, each with the first word that makes it. A promise that its sentence denies is
+/// none, and a word that names somebody else's certificate neither.
+#[must_use]
+pub fn promises(text: &str) -> Vec<(&'static str, String)> {
+    let mut found: Vec<(&'static str, String)> = Vec::new();
+    for promise in PROMISES.iter().chain(&OWN_PROMISES) {
+        let made = uses(promise, text)
+            .into_iter()
+            .find(|one| !one.denied && !OTHERS.contains(&one.word.as_str()));
+        if let Some(one) = made
+            && !found.iter().any(|(name, _)| *name == promise.name)
+        {
+            found.push((promise.name, one.word));
+        }
+    }
+    found
+}
+
 struct Used {
     word: String,
     denied: bool,
@@ -65,7 +126,8 @@ fn uses(promise: &Promise, text: &str) -> Vec<Used> {
         for beginning in promise.english.iter().chain(promise.spanish) {
             for (at, _) in sentence.match_indices(beginning) {
                 let (head, tail) = sentence.split_at(at);
-                if head.ends_with(char::is_alphabetic) {
+                // `unsafe` is not `safe`, and `fail-safe` is a kind of valve.
+                if head.ends_with(|c: char| c.is_alphabetic() || c == '-') {
                     continue;
                 }
                 let end = tail[beginning.len()..].find(|c: char| !c.is_alphabetic());
@@ -106,6 +168,24 @@ mod tests {
         );
         assert_eq!(words(original, "Gafas de seguridad; asegurar la tapa."), Vec::<String>::new());
         assert_eq!(words(original, "Wear safety glasses; it looks unsafe."), Vec::<String>::new());
+    }
+
+    #[test]
+    fn in_a_persons_own_text_a_promise_is_found_unless_it_is_denied() {
+        let words = |text| promises(text).into_iter().map(|(_, word)| word).collect::<Vec<_>>();
+        assert_eq!(words("The deck is safe to walk on."), ["safe"]);
+        assert_eq!(words("The deck is not safe to walk on; unsafe."), Vec::<String>::new());
+        assert_eq!(words("I guarantee that the roof will last."), ["guarantee", "will last"]);
+        assert_eq!(words("This is no guarantee."), Vec::<String>::new());
+        assert_eq!(words("Have a certified technician look at it."), Vec::<String>::new());
+        assert_eq!(words("We certify the system."), ["certify"]);
+        assert_eq!(
+            words("Everything else is up to code, no problems."),
+            ["no problems", "up to code"]
+        );
+        assert_eq!(words("El techo es seguro y durará."), ["seguro", "durará"]);
+        assert_eq!(words("A fail-safe valve with a safety pin."), Vec::<String>::new());
+        assert_eq!(words(""), Vec::<String>::new());
     }
 
     #[test]

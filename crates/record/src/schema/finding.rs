@@ -2,7 +2,7 @@
 
 use inspection::{FindingState, PhotoId, PointId, ReadingId, RecordedFinding, TimeToAct, Use};
 
-use super::{Entry, Fact, Facts, Writing};
+use super::{Entry, Fact, Facts, Writing, one_line};
 
 const POINT: &str = "point";
 const DRAFT_KEY: &str = "draft";
@@ -10,10 +10,12 @@ const TITLE: &str = "title";
 const STATEMENT: &str = "statement";
 const READINGS: &str = "reading/";
 const PHOTOS: &str = "photo/";
+/// Photos of the point that do not show the finding.
+const PHOTOS_OUT: &str = "photo_out/";
 const STOPS: &str = "stops/";
 const WHEN: &str = "when";
 const WHO: &str = "who";
-/// Draft, confirmed or withdrawn, and the reason on the next line.
+/// Draft, confirmed, withdrawn or merged; the reason, or the other finding's key, on the next line.
 pub(crate) const STATE: &str = "state";
 const BY: &str = "by";
 const AT: &str = "at";
@@ -21,6 +23,7 @@ const AT: &str = "at";
 const DRAFT: &str = "draft";
 const CONFIRMED: &str = "confirmed";
 const WITHDRAWN: &str = "withdrawn";
+const MERGED: &str = "merged";
 
 pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> {
     let RecordedFinding {
@@ -30,6 +33,7 @@ pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> 
         statement,
         readings,
         photos,
+        photos_out,
         stops,
         when,
         who,
@@ -48,9 +52,13 @@ pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> 
     writing.text(STATEMENT, statement);
     writing.ranked(READINGS, readings.iter().map(ReadingId::as_str))?;
     writing.ranked(PHOTOS, photos.iter().map(PhotoId::as_str))?;
+    writing.ranked(PHOTOS_OUT, photos_out.iter().map(PhotoId::as_str))?;
     writing.ranked(STOPS, stops.iter().map(|stopped| stopped.word()))?;
     writing.text(WHEN, when.words());
     writing.text(WHO, who);
+    if let FindingState::Merged { into } = state {
+        one_line("the other finding's key", into)?;
+    }
     writing.put(STATE, state_fact(state));
     writing.text(BY, by);
     writing.moment(AT, *at)?;
@@ -62,6 +70,7 @@ pub(crate) fn state_fact(state: &FindingState) -> Fact {
         FindingState::Draft => Fact::text(DRAFT),
         FindingState::Confirmed => Fact::text(CONFIRMED),
         FindingState::Withdrawn { reason } => Fact::text(format!("{WITHDRAWN}\n{reason}")),
+        FindingState::Merged { into } => Fact::text(format!("{MERGED}\n{into}")),
     }
 }
 
@@ -87,6 +96,7 @@ pub(crate) fn read_finding(mut entry: Entry<'_, '_>) -> RecordedFinding {
         (DRAFT, "") => FindingState::Draft,
         (CONFIRMED, "") => FindingState::Confirmed,
         (WITHDRAWN, reason) => FindingState::Withdrawn { reason: reason.to_owned() },
+        (MERGED, into) if !into.is_empty() => FindingState::Merged { into: into.to_owned() },
         (other, _) => {
             entry.trouble(format!(
                 "its state is `{other}`, which is unknown here; it is read as a draft until corrected"
@@ -101,6 +111,7 @@ pub(crate) fn read_finding(mut entry: Entry<'_, '_>) -> RecordedFinding {
         statement: entry.text(STATEMENT),
         readings: entry.ranked_names(READINGS).into_iter().map(ReadingId::from).collect(),
         photos: entry.ranked_names(PHOTOS).into_iter().map(PhotoId::from).collect(),
+        photos_out: entry.ranked_names(PHOTOS_OUT).into_iter().map(PhotoId::from).collect(),
         stops,
         when,
         who: entry.text(WHO),

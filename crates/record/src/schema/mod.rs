@@ -10,13 +10,13 @@
 //!   hides the other's fields. `%` and `/` inside an id are written `%25` and `%2F`.
 //! - things of which there may be several are one key each, so that adding at once keeps both:
 //!   `visits/<date>`, `equipment/<word>`, `ratings/<name>`, `defects/<defect>/<position>`,
-//!   `reading/<id>`, `photo/<id>`, `stops/<use>`, `mark/<id>`. Their value is their rank where
+//!   `reading/<id>`, `photo/<id>`, `photo_out/<id>`, `stops/<use>`, `mark/<id>`. Their value is their rank where
 //!   order matters. Taking one away removes the key. A point's `memo/<id>` is of this kind: a section
 //!   of their own could not be made later without two devices making it twice.
 //! - what is decided at once is one scalar, so that a merge cannot mix two decisions. It is a text of
 //!   several lines: an outcome is word, time, person, reason; a struck-out reading or memo is person,
 //!   reason; a memo is time, person, media type, seconds;
-//!   a finding's state is word, reason; a photo's place in the plan is point, position.
+//!   a finding's state is word, reason (of a merged one: word, the other's key); a photo's place in the plan is point, position.
 //! - texts are strings, dates and times ISO 8601, counts integers, measures of a photo floats. A
 //!   field that was emptied is `null`, which reads as if it were not there.
 //!
@@ -167,13 +167,14 @@ impl Fact {
 pub(crate) type Facts = BTreeMap<String, Fact>;
 
 /// Fields of which there may be several; taking one away removes its key.
-const SEVERAL: [&str; 10] = [
+const SEVERAL: [&str; 11] = [
     "visits/",
     "equipment/",
     "ratings/",
     "defects/",
     "reading/",
     "photo/",
+    "photo_out/",
     "stops/",
     "mark/",
     "memo/",

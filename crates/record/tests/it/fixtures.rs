@@ -120,6 +120,7 @@ pub(crate) fn finding(title: &str) -> RecordedFinding {
         statement: "Pressure without flow is above the limit.".into(),
         readings: vec![],
         photos: vec![],
+        photos_out: vec![],
         stops: vec![],
         when: TimeToAct::Soon,
         who: "gas fitter".into(),

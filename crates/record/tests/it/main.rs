@@ -4,6 +4,7 @@
 mod conflicts;
 mod damage;
 mod edits;
+mod findings;
 mod fixtures;
 mod forged;
 mod golden;

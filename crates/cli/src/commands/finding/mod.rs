@@ -1,26 +1,36 @@
-//! `nearside finding`: list, add, confirm and withdraw findings.
+//! `nearside finding`: list, add, word, confirm, merge and withdraw findings, and their evidence.
+
+mod add;
+mod change;
+mod show;
+
+pub(crate) use show::remarks;
 
 use std::io::Write;
 
 use clap::{Args, Subcommand};
+use field::Act;
 use findings::Assessment;
-use inspection::{FindingState, Inspection, PointId, TimeToAct, Use};
+use inspection::{FindingState, Inspection};
 use record::Edit;
 use serde_json::json;
 
-use crate::commands::{near_hint, point_of};
+use crate::commands::near_hint;
 use crate::counting::at_position;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
-use crate::sheet::{FilledFinding, apply};
+use crate::sheet::apply;
 use crate::today;
 
-/// Lists a job's findings; adds one of your own; confirms or withdraws a drafted one.
+/// Lists a job's findings; adds one of your own; words, confirms, merges or withdraws one; gives it evidence.
 #[derive(Args, Debug)]
 #[command(after_help = "Examples:\n  \
         nearside finding 2026-001 list\n  \
+        nearside finding 2026-001 show regulator_lockup/lockup_high\n  \
         nearside finding 2026-001 confirm regulator_lockup/lockup_high\n  \
+        nearside finding 2026-001 edit regulator_lockup/lockup_high --when \"before use\" --sentence gas-off\n  \
+        nearside finding 2026-001 merge cladding/puncture cladding/dent\n  \
         nearside finding 2026-001 withdraw cladding/puncture --reason \"a sticker, not a hole\"\n  \
         nearside finding 2026-001 add --title \"Wasps in the vent\" --stops gas --when \"before use\" --who owner")]
 pub(crate) struct FindingArguments {
@@ -38,7 +48,16 @@ enum FindingCommand {
     /// Lists the findings that stand, and those that were withdrawn
     #[command(after_help = "Example:\n  nearside finding 2026-001 list")]
     List,
-    Add(AddArguments),
+    /// Shows one finding with its evidence, its parts, and remarks on its texts
+    #[command(
+        after_help = "Example:\n  nearside finding 2026-001 show regulator_lockup/lockup_high"
+    )]
+    Show {
+        /// The finding's key, as `list` shows it
+        key: String,
+    },
+    Add(add::AddArguments),
+    Edit(change::EditArguments),
     /// Confirms a finding: it stands in the report
     #[command(
         after_help = "Example:\n  nearside finding 2026-001 confirm regulator_lockup/lockup_high"
@@ -58,32 +77,35 @@ enum FindingCommand {
         #[arg(long, value_name = "TEXT")]
         reason: String,
     },
-}
-
-/// Adds a finding that no point's list has
-#[derive(Args, Debug)]
-#[command(
-    after_help = "Example:\n  nearside finding 2026-001 add --title \"Wasps in the vent\" --statement \"…\" --stops gas --who owner"
-)]
-struct AddArguments {
-    /// The point it belongs to
-    #[arg(long)]
-    point: Option<String>,
-    /// Short heading
-    #[arg(long)]
-    title: String,
-    /// The statement for the report
-    #[arg(long, default_value = "")]
-    statement: String,
-    /// Uses that it stops, separated by commas: tow, power, gas, water, stay
-    #[arg(long, value_delimiter = ',')]
-    stops: Vec<String>,
-    /// How soon to act: before use, soon, in time
-    #[arg(long, default_value = "soon")]
-    when: String,
-    /// Whom to call
-    #[arg(long, default_value = "")]
-    who: String,
+    /// Makes a finding a part of another, which speaks for both: evidence, places and uses are united
+    #[command(
+        after_help = "Example:\n  nearside finding 2026-001 merge cladding/puncture cladding/dent"
+    )]
+    Merge {
+        /// The key of the one that becomes a part
+        key: String,
+        /// The key of the other
+        into: String,
+    },
+    /// Takes a finding out of the one that it is a part of: it stands by itself again
+    #[command(after_help = "Example:\n  nearside finding 2026-001 unmerge cladding/puncture")]
+    Unmerge {
+        /// Its key, as `list` shows it
+        key: String,
+    },
+    /// Says that a photo or a reading shows a finding
+    #[command(
+        after_help = "Examples:\n  nearside finding 2026-001 attach cladding/dent --photo IMG_0012.jpg\n  nearside finding 2026-001 attach cladding/dent --reading panel_moisture.meter@left"
+    )]
+    Attach(change::EvidenceArguments),
+    /// Says that a photo or a reading does not show a finding
+    #[command(
+        after_help = "Example:\n  nearside finding 2026-001 detach cladding/dent --photo IMG_0012.jpg"
+    )]
+    Detach(change::EvidenceArguments),
+    /// Remarks on the job's own texts: words that promise too much, and what is left over from another job
+    #[command(after_help = "Example:\n  nearside finding 2026-001 check")]
+    Check,
 }
 
 pub(crate) fn run(place: &Place, arguments: &FindingArguments) -> Result<(), Failure> {
@@ -92,16 +114,37 @@ pub(crate) fn run(place: &Place, arguments: &FindingArguments) -> Result<(), Fai
     let assessment = findings::assess(&job.plan, &inspection);
     match &arguments.command {
         None | Some(FindingCommand::List) => list(&inspection, &assessment, arguments.json),
+        Some(FindingCommand::Show { key }) => show::run(&job, key, arguments.json),
+        Some(FindingCommand::Check) => show::check(&job, &inspection, arguments.json),
         Some(FindingCommand::Add(add)) => {
-            let finding = own(&job, &inspection, add)?;
-            let made = job.edit(|record, author| {
-                let inspection = record.inspection().0;
-                apply::finding_edit(&finding, &[], &inspection, record, author, today::now())
-                    .into_iter()
-                    .collect()
-            })?;
-            let done = if made { "added" } else { "was there already" };
-            tell(&finding.title, done, arguments.json)
+            let (title, done) = add::run(place, &mut job, &inspection, add)?;
+            tell(&title, done, arguments.json)
+        }
+        Some(FindingCommand::Edit(edit)) => {
+            known(&inspection, &assessment, &edit.key)?;
+            let done = change::edit(place, &mut job, edit)?;
+            tell(&edit.key, done, arguments.json)
+        }
+        Some(FindingCommand::Merge { key, into }) => {
+            known(&inspection, &assessment, key)?;
+            known(&inspection, &assessment, into)?;
+            job.act(Act::Merge { key: key.clone(), into: into.clone() })?;
+            tell(key, &format!("a part of {into} now"), arguments.json)
+        }
+        Some(FindingCommand::Unmerge { key }) => {
+            known(&inspection, &assessment, key)?;
+            job.act(Act::Unmerge { key: key.clone() })?;
+            tell(key, "stands by itself again", arguments.json)
+        }
+        Some(FindingCommand::Attach(evidence)) => {
+            known(&inspection, &assessment, &evidence.key)?;
+            let done = change::attach(&mut job, &inspection, evidence)?;
+            tell(&evidence.key, done, arguments.json)
+        }
+        Some(FindingCommand::Detach(evidence)) => {
+            known(&inspection, &assessment, &evidence.key)?;
+            let done = change::detach(&mut job, &inspection, evidence)?;
+            tell(&evidence.key, done, arguments.json)
         }
         Some(FindingCommand::Confirm { key }) => {
             decide(&mut job, &inspection, &assessment, key, None)?;
@@ -150,53 +193,29 @@ fn list(inspection: &Inspection, assessment: &Assessment, json: bool) -> Result<
         )?;
     }
     for (id, finding) in &inspection.findings {
-        if let FindingState::Withdrawn { reason } = &finding.state {
-            let key = finding.draft.as_deref().unwrap_or(id.as_str());
-            writeln!(out, "withdrawn: {} ({key}): {reason}", finding.title)?;
+        let key = finding.draft.as_deref().unwrap_or(id.as_str());
+        match &finding.state {
+            FindingState::Withdrawn { reason } => {
+                writeln!(out, "withdrawn: {} ({key}): {reason}", finding.title)?;
+            }
+            FindingState::Merged { into } => {
+                writeln!(out, "merged: {} ({key}), a part of {into}", finding.title)?;
+            }
+            FindingState::Draft | FindingState::Confirmed => {}
         }
     }
     Ok(())
 }
 
-fn own(
-    job: &OpenJob,
-    inspection: &Inspection,
-    add: &AddArguments,
-) -> Result<FilledFinding, Failure> {
-    let point = match &add.point {
-        None => None,
-        Some(id) => {
-            point_of(&job.plan, &inspection.dwelling, id)?;
-            Some(PointId::from(id.as_str()))
-        }
-    };
-    if add.title.trim().is_empty() {
-        return Err(Failure::input("the finding has no title").hint("write --title \"…\""));
+/// Refuses a key that no finding has.
+fn known(inspection: &Inspection, assessment: &Assessment, key: &str) -> Result<(), Failure> {
+    let stands = assessment.findings.iter().any(|finding| finding.key == key);
+    let recorded = inspection.findings.contains_key(key);
+    if stands || recorded || apply::decided(inspection, key).is_some() {
+        return Ok(());
     }
-    let mut stops = Vec::new();
-    for word in add.stops.iter().map(|word| word.trim()).filter(|word| !word.is_empty()) {
-        let one = Use::from_word(word).ok_or_else(|| {
-            Failure::input(format!("no use is called `{word}`"))
-                .hint(near_hint(word, Use::ALL.map(Use::word)))
-        })?;
-        if !stops.contains(&one) {
-            stops.push(one);
-        }
-    }
-    let when = TimeToAct::from_words(&add.when).ok_or_else(|| {
-        Failure::input(format!("`{}` is no time to act", add.when))
-            .hint("write \"before use\", \"soon\" or \"in time\"")
-    })?;
-    Ok(FilledFinding {
-        id: None,
-        point,
-        title: add.title.trim().to_owned(),
-        statement: add.statement.trim().to_owned(),
-        stops,
-        when,
-        who: add.who.trim().to_owned(),
-        photos: Vec::new(),
-    })
+    let keys = assessment.findings.iter().map(|finding| finding.key.as_str());
+    Err(Failure::input(format!("no finding has the key `{key}`")).hint(near_hint(key, keys)))
 }
 
 /// Records a decision on a drafted finding, or on one that a person wrote.
@@ -209,12 +228,7 @@ fn decide(
 ) -> Result<(), Failure> {
     let draft = assessment.findings.iter().find(|finding| finding.key == key);
     let own = inspection.findings.get_key_value(key);
-    if draft.is_none() && own.is_none() && apply::decided(inspection, key).is_none() {
-        let keys = assessment.findings.iter().map(|finding| finding.key.as_str());
-        return Err(
-            Failure::input(format!("no finding has the key `{key}`")).hint(near_hint(key, keys))
-        );
-    }
+    known(inspection, assessment, key)?;
     if withdraw.is_some_and(|reason| reason.trim().is_empty()) {
         return Err(Failure::input("--reason is empty; say why the finding is withdrawn"));
     }

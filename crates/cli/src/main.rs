@@ -16,6 +16,7 @@ mod counting;
 mod data_folder;
 mod failure;
 mod json;
+mod live;
 mod open_job;
 mod other_jobs;
 mod photos;

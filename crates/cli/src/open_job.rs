@@ -151,7 +151,8 @@ pub(crate) fn known_job(store: &Store, number: &str) -> Result<JobId, Failure> {
     })
 }
 
-fn load(store: &Store, id: &JobId) -> Result<(Record, u64), Failure> {
+/// A job's record, and the number of the last change that was read.
+pub(crate) fn load(store: &Store, id: &JobId) -> Result<(Record, u64), Failure> {
     let changes = store.changes(id, 0, usize::MAX)?;
     let record = Record::load(changes.iter().map(|change| change.bytes.as_slice()))?;
     let read_to = changes.last().map_or(0, |change| change.seq);

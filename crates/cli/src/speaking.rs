@@ -37,6 +37,11 @@ impl Spoken {
 }
 
 impl Speaking {
+    /// In this language, and in the firm's own texts if there are any.
+    pub(crate) fn in_language(language: &str) -> Self {
+        Self { language: language.to_owned(), texts: None }
+    }
+
     /// The plan in the language and words that were asked for.
     pub(crate) fn of(&self, place: &Place, plan: &Plan) -> Result<Spoken, Failure> {
         let language = self.language.as_str();

@@ -1,7 +1,7 @@
 //! What a person does in the app: each act becomes one change of the record.
 
 use inspection::{
-    Dwelling, FindingId, Instrument, InstrumentId, Job, MemoId, Moment, PhotoId, PointId,
+    Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, PhotoId, PointId,
     ReadingId, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
@@ -77,6 +77,31 @@ pub enum Act {
         position: String,
         /// What it shows, in words; none leaves the caption.
         caption: Option<String>,
+    },
+    /// Says of several photos at once what they show.
+    PlacePhotos(Vec<PhotoPlaced>),
+    /// Draws a mark over a photo, or redraws one.
+    MarkPhoto {
+        /// The photo.
+        photo: PhotoId,
+        /// The mark that is redrawn, as from [`crate::view::PhotoSheet`]; none for a new one.
+        mark_id: Option<String>,
+        /// The mark.
+        mark: Mark,
+    },
+    /// Takes a mark off a photo.
+    EraseMark {
+        /// The photo.
+        photo: PhotoId,
+        /// The mark.
+        mark_id: String,
+    },
+    /// Corrects the times of photos whose camera's clock was off. What the camera wrote stays in the files.
+    CorrectPhotoTimes {
+        /// The photos.
+        photos: Vec<PhotoId>,
+        /// What is added, seconds.
+        add_seconds: i64,
     },
     /// A voice memo was spoken and is on disk.
     AddMemo(MemoSpoken),
@@ -248,7 +273,7 @@ pub struct Entering {
 }
 
 /// A photo that is on disk.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct PhotoTaken {
     /// The SHA-256 of the original.
     pub id: PhotoId,
@@ -262,10 +287,29 @@ pub struct PhotoTaken {
     pub position: String,
     /// What it shows, in words.
     pub caption: String,
+    /// The SHA-256 of the upright copy of at most 1600 pixels, which the report shows; empty for none.
+    pub copy: String,
     /// The thumbnail's SHA-256; empty for none.
     pub thumbnail: String,
-    /// Width and height, pixels.
+    /// Width and height of the copy, pixels.
     pub size: (u32, u32),
+    /// Why no copy could be made, in words; empty where one was.
+    pub damage: String,
+    /// The camera, as it names itself.
+    pub camera: String,
+    /// What was measured on the picture; none where it could not be drawn.
+    pub look: Option<look::Look>,
+}
+
+/// Where a photo belongs.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PhotoPlaced {
+    /// The photo.
+    pub photo: PhotoId,
+    /// The point; none for no point.
+    pub point: Option<PointId>,
+    /// Where at the point; empty where there is only one place.
+    pub position: String,
 }
 
 /// A voice memo that is on disk.

@@ -2,14 +2,14 @@
 
 use findings::counts_over;
 use inspection::{
-    FindingState, InstrumentId, Outcome, Photo, PointEntry, PointId, Reading, ReadingId,
-    SiteStateChange, Wait, WaitId,
+    FindingState, InstrumentId, Outcome, PointEntry, PointId, Reading, ReadingId, SiteStateChange,
+    Wait, WaitId,
 };
 use plan::{Point, ReadingPlan};
 use record::Edit;
 
-use crate::act::{Answer, Entering, PhotoTaken};
-use crate::{Act, Now, Said, Visit, entry, finding, memo, states};
+use crate::act::{Answer, Entering};
+use crate::{Act, Now, Said, Visit, entry, finding, memo, photos, states};
 
 /// The edits that an act needs; none if the record says it already.
 pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
@@ -39,21 +39,19 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
             let reason = given(&reason, "refusal-no-reason")?;
             Ok(vec![Edit::StrikeOutReading { id: reading, reason }])
         }
-        Act::TakePhoto(taken) => photo(visit, taken, now),
+        Act::TakePhoto(taken) => photos::taken(visit, taken, now),
         Act::PlacePhoto { photo, point, position, caption } => {
-            let Some(known) = inspection.photos.get(&photo) else {
-                return Err(Said::new("refusal-no-photo"));
-            };
-            if let Some(point) = &point {
-                visit.point_here(point)?;
-            }
-            let same = known.point == point
-                && known.position == position
-                && caption.as_ref().is_none_or(|caption| *caption == known.caption);
-            if same {
-                return Ok(Vec::new());
-            }
-            Ok(vec![Edit::PlacePhoto { id: photo, point, position, caption }])
+            photos::placed_and_said(visit, photo, point, position, caption)
+        }
+        Act::PlacePhotos(placed) => placed
+            .into_iter()
+            .map(|one| photos::placed(visit, one))
+            .filter_map(Result::transpose)
+            .collect(),
+        Act::MarkPhoto { photo, mark_id, mark } => photos::marked(visit, photo, mark_id, mark),
+        Act::EraseMark { photo, mark_id } => photos::erased(visit, photo, mark_id),
+        Act::CorrectPhotoTimes { photos, add_seconds } => {
+            photos::corrected(visit, photos, add_seconds)
         }
         Act::AddMemo(spoken) => memo::added(visit, spoken, now),
         Act::StrikeMemo { memo, reason } => {
@@ -315,27 +313,6 @@ fn corrected(
         Edit::StrikeOutReading { id: old.clone(), reason },
         Edit::AddReading { id, reading: after },
     ])
-}
-
-fn photo(visit: &Visit, taken: PhotoTaken, now: Now) -> Result<Vec<Edit>, Said> {
-    if let Some(point) = &taken.point {
-        visit.point_here(point)?;
-    }
-    let PhotoTaken { id, file_name, taken, point, position, caption, thumbnail, size } = taken;
-    if visit.inspection().photos.contains_key(&id) {
-        return Err(Said::new("refusal-photo-there"));
-    }
-    let photo = Photo {
-        file_name,
-        taken: taken.or(Some(now.moment)),
-        point,
-        position,
-        caption,
-        thumbnail,
-        size,
-        ..Photo::default()
-    };
-    Ok(vec![Edit::AddPhoto { id, photo: Box::new(photo) }])
 }
 
 fn fitted(visit: &Visit, equipment: String, fitted: bool) -> Result<Vec<Edit>, Said> {

@@ -7,6 +7,7 @@
 
 mod act;
 mod bell;
+mod camera;
 mod day;
 mod edits;
 mod entry;
@@ -16,19 +17,23 @@ mod label;
 mod memo;
 mod new_job;
 mod now;
+mod photos;
 mod said;
 mod sentences;
 mod states;
 mod texts;
+mod tray;
 mod typed;
 mod undo;
 pub mod view;
 mod visit;
 
 pub use act::{
-    Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoTaken,
+    Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoPlaced,
+    PhotoTaken,
 };
 pub use bell::{Bell, Due, WaitClock};
+pub use camera::{CAMERA_NOTES_WITHIN, CameraNotes, camera_notes};
 pub use day::Day;
 pub use findings::{OtherJob, defaults_at};
 pub use judged::{Judged, Strip, Valued};
@@ -40,5 +45,8 @@ pub use quantity::UnitSystem;
 pub use said::Said;
 pub use sentences::{Sentence, Sentences};
 pub use texts::{Language, Texts};
+pub use tray::{
+    CameraClock, Exposure, Stack, Suggestion, Sure, Tray, TrayPhoto, TrayPoint, TrayRow,
+};
 pub use typed::Typed;
 pub use visit::Visit;

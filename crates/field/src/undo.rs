@@ -1,6 +1,6 @@
 //! Taking back one's own acts: by new edits, so that nothing is deleted.
 
-use inspection::{FindingState, Inspection, Photo, Wait};
+use inspection::{FindingState, Inspection, Mark, Photo, PhotoId, Wait};
 use record::{Author, Edit, Record};
 
 use crate::states::holds;
@@ -19,11 +19,11 @@ pub(crate) struct Step {
 }
 
 /// The edits that take these back, if the record stood like this before them; none if one of them stays.
-pub(crate) fn inverse(edits: &[Edit], before: &Inspection) -> Option<Vec<Edit>> {
-    edits.iter().rev().map(|edit| inverse_of(edit, before)).collect()
+pub(crate) fn inverse(edits: &[Edit], before: &Inspection, record: &Record) -> Option<Vec<Edit>> {
+    edits.iter().rev().map(|edit| inverse_of(edit, before, record)).collect()
 }
 
-fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
+fn inverse_of(edit: &Edit, inspection: &Inspection, record: &Record) -> Option<Edit> {
     Some(match edit.clone() {
         Edit::ChangeJob { before, after } => Edit::ChangeJob { before: after, after: before },
         Edit::ChangeDwelling { before, after } => {
@@ -62,6 +62,17 @@ fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
             let Photo { point, position, caption: old, .. } = inspection.photos.get(&id)?.clone();
             Edit::PlacePhoto { id, point, position, caption: caption.map(|_| old) }
         }
+        Edit::ChangePhoto { id, before, after } => {
+            Edit::ChangePhoto { id, before: after, after: before }
+        }
+        Edit::MarkPhoto { id, mark_id, .. } => match mark(inspection, record, &id, &mark_id) {
+            Some(mark) => Edit::MarkPhoto { id, mark_id, mark },
+            None => Edit::EraseMark { id, mark_id },
+        },
+        Edit::EraseMark { id, mark_id } => {
+            let mark = mark(inspection, record, &id, &mark_id)?;
+            Edit::MarkPhoto { id, mark_id, mark }
+        }
         Edit::AddMemo { id, memo } => {
             Edit::StrikeOutMemo { point: memo.point, id, reason: TAKEN_BACK.to_owned() }
         }
@@ -84,12 +95,15 @@ fn inverse_of(edit: &Edit, inspection: &Inspection) -> Option<Edit> {
         }
         Edit::SetInstrument { .. }
         | Edit::WithdrawFinding { .. }
-        | Edit::ChangePhoto { .. }
         | Edit::PlacePhotoOnUnit { .. }
-        | Edit::MarkPhoto { .. }
-        | Edit::EraseMark { .. }
         | Edit::Settle { .. } => return None,
     })
+}
+
+/// The mark with this id, as it stood.
+fn mark(inspection: &Inspection, record: &Record, photo: &PhotoId, mark_id: &str) -> Option<Mark> {
+    let at = record.mark_ids(photo).iter().position(|id| id == mark_id)?;
+    inspection.photos.get(photo)?.marks.get(at).cloned()
 }
 
 /// Edits as they can be made now.
@@ -160,11 +174,14 @@ pub(crate) fn fresh(
             Edit::SetInstrument { id, before, .. } => {
                 inspection.instruments.get(id) == before.as_ref()
             }
+            // Somebody else may have placed or marked it meanwhile, which stays: only times are changed back.
+            Edit::ChangePhoto { id, before, .. } => {
+                inspection.photos.get(id).is_some_and(|photo| photo.taken == before.taken)
+            }
             Edit::AddFinding { .. }
             | Edit::WithdrawFinding { .. }
             | Edit::AddPhoto { .. }
             | Edit::AddMemo { .. }
-            | Edit::ChangePhoto { .. }
             | Edit::PlacePhoto { .. }
             | Edit::PlacePhotoOnUnit { .. }
             | Edit::MarkPhoto { .. }

@@ -71,7 +71,7 @@ impl Visit {
     pub fn act(&mut self, act: Act, now: Now) -> Result<Vec<Vec<u8>>, Said> {
         let label = label::of(self, &act);
         let edits = edits::of(self, act, now)?;
-        let inverse = undo::inverse(&edits, &self.inspection);
+        let inverse = undo::inverse(&edits, &self.inspection, &self.record);
         let changes = self.make(edits, now)?;
         if !changes.is_empty() {
             self.undone.clear();
@@ -266,7 +266,7 @@ impl Visit {
     fn step(&mut self, step: Step, now: Now) -> Result<(Vec<Vec<u8>>, Option<Step>), Said> {
         let fresh = undo::fresh(&step.inverse, &self.inspection, &self.record, &self.author, now)
             .ok_or_else(|| Said::new("refusal-changed-since"))?;
-        let back = undo::inverse(&fresh.edits, &self.inspection);
+        let back = undo::inverse(&fresh.edits, &self.inspection, &self.record);
         let changes = self.make(fresh.edits, now)?;
         for step in self.done.iter_mut().chain(&mut self.undone) {
             undo::rename(step, &fresh.renamed);

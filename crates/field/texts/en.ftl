@@ -4,6 +4,12 @@ act-defect = defect seen, { $what }
 act-note = note, { $what }
 act-reading = reading, { $what }
 act-photo = photo
+act-photos = { $count ->
+    [one] one photo
+   *[other] { $count } photos
+}
+act-mark = mark on a photo
+act-clock = a camera’s clock
 act-memo = voice memo, { $what }
 act-finding = finding, { $what }
 act-evidence = evidence of a finding, { $what }
@@ -36,6 +42,11 @@ refusal-no-instrument = There is no instrument “{ $instrument }” in the list
 refusal-no-instrument-name = Give the instrument a name.
 refusal-no-photo = There is no such photo.
 refusal-photo-there = This photo is there already.
+refusal-no-mark = There is no such mark on the photo any more.
+refusal-mark-small = The mark is too small to be seen. Draw it larger.
+refusal-mark-beyond = The mark lies beyond the photo.
+refusal-mark-no-words = Write the words first, then show where they belong.
+refusal-no-such-time = With that correction a photo’s time would leave the calendar.
 refusal-memo-type = A recording of the type “{ $type }” cannot be kept. Accepted: { $types }.
 refusal-memo-there = This voice memo is there already.
 refusal-memo-empty = Nothing was recorded. Speak for at least a second.
@@ -324,6 +335,13 @@ photo-nowhere = Photo at no point
 photo-caption = What it shows
 photo-save = Save caption
 photo-take-off = Take off the point
+
+## Screens: the photo tray
+tray-before = Taken { $minutes } min { $seconds } s before an entry there
+tray-after = Taken { $minutes } min { $seconds } s after an entry there
+tray-between = Taken between two entries there
+tray-neighbours = The photos before and after it, by their files’ names, are of that point
+tray-or = Taken between two points; it may as well be { $what }
 
 ## Screens: voice memos
 memo-title = Voice memos

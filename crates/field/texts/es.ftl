@@ -4,6 +4,12 @@ act-defect = defecto visto, { $what }
 act-note = nota, { $what }
 act-reading = lectura, { $what }
 act-photo = foto
+act-photos = { $count ->
+    [one] una foto
+   *[other] { $count } fotos
+}
+act-mark = marca en una foto
+act-clock = reloj de una cámara
 act-memo = nota de voz, { $what }
 act-finding = hallazgo, { $what }
 act-evidence = prueba de un hallazgo, { $what }
@@ -36,6 +42,11 @@ refusal-no-instrument = No hay ningún instrumento «{ $instrument }» en la lis
 refusal-no-instrument-name = Dé un nombre al instrumento.
 refusal-no-photo = No existe esa foto.
 refusal-photo-there = Esta foto ya está.
+refusal-no-mark = Esa marca ya no está en la foto.
+refusal-mark-small = La marca es demasiado pequeña para verse. Dibújela más grande.
+refusal-mark-beyond = La marca queda fuera de la foto.
+refusal-mark-no-words = Escriba primero las palabras y luego muestre dónde van.
+refusal-no-such-time = Con esa corrección la hora de una foto saldría del calendario.
 refusal-memo-type = Una grabación del tipo «{ $type }» no se puede guardar. Se aceptan: { $types }.
 refusal-memo-there = Esta nota de voz ya está.
 refusal-memo-empty = No se grabó nada. Hable al menos un segundo.
@@ -324,6 +335,13 @@ photo-nowhere = Foto en ningún punto
 photo-caption = Qué muestra
 photo-save = Guardar leyenda
 photo-take-off = Quitar del punto
+
+## Screens: the photo tray
+tray-before = Tomada { $minutes } min { $seconds } s antes de una anotación allí
+tray-after = Tomada { $minutes } min { $seconds } s después de una anotación allí
+tray-between = Tomada entre dos anotaciones allí
+tray-neighbours = Las fotos anterior y siguiente, por el nombre de sus archivos, son de ese punto
+tray-or = Tomada entre dos puntos; podría ser también { $what }
 
 ## Screens: voice memos
 memo-title = Notas de voz

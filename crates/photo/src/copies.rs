@@ -1,12 +1,12 @@
 //! The copies that are shown: upright, of a useful size, and without the camera's notes.
 
 use fast_image_resize::{FilterType, Resizer};
+use look::{Look, MEASURED};
 use turbojpeg::{Compressor, Subsamp, YuvPlanesImage};
 
 use crate::{
     Orientation,
     damage::Damage,
-    look::Look,
     orientation::upright,
     picture::Picture,
     plane::{Plane, PlaneView, fit},
@@ -14,8 +14,6 @@ use crate::{
 
 /// Longest side of the copy for the desk and the client's page.
 pub(crate) const DISPLAY: u32 = 1600;
-/// Longest side of the picture that is measured; it is not kept.
-const MEASURED: u32 = 800;
 /// Longest side of the thumbnail.
 const THUMBNAIL: u32 = 320;
 /// JPEG quality of both copies: common practice for photographs on a screen.
@@ -71,7 +69,9 @@ pub(crate) fn make(picture: &Picture<'_>, orientation: Orientation) -> Result<Co
     let measured =
         display.luma.view().resized(&mut resizer, width, height, FilterType::Lanczos3)?;
     let thumbnail = Shown::of(&display.picture(), &mut resizer, THUMBNAIL)?;
-    Ok(Copies { look: Look::of(&measured), display: display.jpeg()?, thumbnail: thumbnail.jpeg()? })
+    let look = Look::of(&measured.samples, measured.width, measured.height)
+        .ok_or_else(|| Damage::of("the picture has no pixels"))?;
+    Ok(Copies { look, display: display.jpeg()?, thumbnail: thumbnail.jpeg()? })
 }
 
 impl Shown {

@@ -1,14 +1,8 @@
 //! Groups of photos of the same thing, so that the person keeps the best and drops the rest.
 
-use crate::{Fingerprint, Sha256, Taken};
+use look::{Fingerprint, NEARLY_ALIKE_BITS, SAME_MOMENT_SECONDS};
 
-/// Bits in which two fingerprints may differ and still count as nearly alike: 10 of 64, common
-/// practice.
-pub const NEARLY_ALIKE_BITS: u32 = 10;
-
-/// Seconds between two photos beyond which they are not the same shot taken twice, however alike:
-/// the same place before and after a repair is two findings. Two minutes, common practice.
-pub const SAME_MOMENT_SECONDS: i64 = 120;
+use crate::{Sha256, Taken};
 
 /// What is compared of a photo.
 #[derive(Debug, Clone, Copy, PartialEq)]

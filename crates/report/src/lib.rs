@@ -23,7 +23,7 @@ mod typeface;
 mod view;
 
 pub use compose::{Options, Release, compose};
-pub use live::{LivePages, Part, live};
+pub use live::{LivePages, Part, as_address, live};
 pub use page::{PageFile, WebPage, page};
 
 use std::collections::BTreeMap;

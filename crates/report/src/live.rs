@@ -198,6 +198,12 @@ fn placed(image: &str, frame: &str) -> String {
     )
 }
 
+/// A JPEG file as an address (RFC 2397), for pages that may not fetch anything.
+#[must_use]
+pub fn as_address(jpeg: &[u8]) -> String {
+    format!("data:image/jpeg;base64,{}", base64(jpeg))
+}
+
 /// RFC 4648, 4, as the typesetter writes it into a page.
 fn base64(bytes: &[u8]) -> String {
     const LETTERS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";

@@ -7,7 +7,7 @@ use axum::{
 };
 
 use crate::{
-    app, changes, client_page, health, install, metrics, openapi, pairing, photos, poking,
+    app, changes, client_page, health, install, live, metrics, openapi, pairing, photos, poking,
     shared::Shared,
 };
 
@@ -131,6 +131,15 @@ pub const ADDRESSES: &[Address] = &[
         takes: Some("application/partial-upload"),
         gives: "UploadState",
         handler: || patch(photos::piece),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/pages",
+        access: Access::Paired,
+        what: "Lays out a part of a job's report as pages for a screen, with what is typed and not entered yet.",
+        takes: Some("PagesWanted"),
+        gives: "Pages",
+        handler: || post(live::pages),
     },
     Address {
         method: "GET",

@@ -28,6 +28,7 @@ mod health;
 mod install;
 mod keeping;
 mod listening;
+mod live;
 mod logs;
 mod metrics;
 mod naming;
@@ -52,6 +53,7 @@ pub use code::Code;
 pub use error::ServerError;
 
 pub use listening::machine_name;
+pub use live::{Live, LivePages, LivePart, PagesRefused, PagesWanted};
 pub use naming::{summary, unit_in_words};
 pub use pairing::{link as pairing_link, make_code, remembered_address};
 pub use qr::in_blocks;

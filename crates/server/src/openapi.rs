@@ -192,6 +192,19 @@ fn schemas() -> Value {
         ]),
         "Page": object(&[("after", count()), ("head", count()), ("changes", list(&change()))]),
         "BlobList": object(&[("blobs", list(&schema("Hash")))]),
+        "PagesWanted": {
+            "type": "object",
+            "required": ["part"],
+            "properties": {
+                "part": text(), "about": text(), "units": text(), "language": text(),
+                "finding": object(&[("key", text()), ("title", text()), ("statement", text()), ("who", text())]),
+                "photo": object(&[("id", text()), ("caption", text())]),
+            },
+        },
+        "Pages": object(&[
+            ("head", count()), ("title", text()), ("pages", list(&text())), ("remarks", list(&text())),
+            ("parts", list(&object(&[("part", text()), ("about", text()), ("title", text())]))),
+        ]),
         "UploadState": object(&[("offset", count()), ("stored", json!({ "type": "boolean" }))]),
         "Problem": problem,
     })

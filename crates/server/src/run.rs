@@ -118,6 +118,7 @@ async fn serve(
         authority: proof.as_ref().and_then(|proof| proof.authority.clone()),
         address: address.clone(),
         log_requests: settings.log == LogFormat::Json,
+        live: settings.live.clone(),
         ..Shared::new(pool, keeping, pokes, settings.name.clone(), !on_loopback, stopping)
     });
 

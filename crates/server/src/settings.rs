@@ -2,6 +2,8 @@
 
 use std::{net::SocketAddr, path::PathBuf};
 
+use crate::live::Live;
+
 /// What a person decides about a server.
 #[derive(Debug, Clone)]
 pub struct Settings {
@@ -15,6 +17,8 @@ pub struct Settings {
     pub certificate: Certificate,
     /// How to write the log on standard error.
     pub log: LogFormat,
+    /// What lays out a part of a job's report for a screen; without it the server has no such pages.
+    pub live: Option<Live>,
 }
 
 /// How a server proves who it is.

@@ -18,6 +18,7 @@ use crate::{
     certificate::Authority,
     clock,
     keeping::Keeping,
+    live::Live,
     metrics::Metrics,
     pool::Pool,
     problem::Problem,
@@ -54,6 +55,9 @@ pub(crate) struct Shared {
     pub(crate) pairing_rates: Rates<IpAddr>,
     pub(crate) pairing_overall: Rates<()>,
     pub(crate) bodies: Semaphore,
+    /// What lays out a part of a report, and whose turn it is: one at a time.
+    pub(crate) live: Option<Live>,
+    pub(crate) laying_out: Semaphore,
     /// Devices that spoke and when, to be noted by and by: nobody waits for that.
     pub(crate) heard: Mutex<BTreeMap<String, i64>>,
 }
@@ -86,6 +90,8 @@ impl Shared {
             pairing_rates: Rates::new(rates::PAIRING),
             pairing_overall: Rates::new(rates::PAIRING_OVERALL),
             bodies: Semaphore::new(BODIES_KIB),
+            live: None,
+            laying_out: Semaphore::new(1),
             heard: Mutex::default(),
         }
     }

@@ -45,6 +45,7 @@ pub(super) fn serve(folder: &Path) -> Outcome {
         name: "bench".to_owned(),
         certificate: server::Certificate::Own { install_port: None },
         log: server::LogFormat::Off,
+        live: None,
     };
     let started = |running: &server::Running| {
         println!("{SAYS}{}", running.at);

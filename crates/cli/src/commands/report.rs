@@ -174,7 +174,12 @@ impl Pages {
 /// The upright copy of a photo, its parts blurred that are to be. One that does not match its hash, or cannot be blurred,
 /// counts as missing, which the remarks say.
 pub(crate) fn copy_to_hand_out(store: &Store, photo: &inspection::Photo) -> Option<Vec<u8>> {
-    let hash = Sha256Hex::new(&photo.copy).ok()?;
+    handed_out(store, photo, &photo.copy)
+}
+
+/// The same of any upright copy of the photo, by its hash.
+pub(crate) fn handed_out(store: &Store, photo: &inspection::Photo, copy: &str) -> Option<Vec<u8>> {
+    let hash = Sha256Hex::new(copy).ok()?;
     let copy = store.blob(&hash).ok().flatten()?;
     let parts: Vec<photo::Part> = photo
         .marks
@@ -190,7 +195,7 @@ pub(crate) fn copy_to_hand_out(store: &Store, photo: &inspection::Photo) -> Opti
 }
 
 /// What a report states of the record: its heads, and the time of its last change.
-fn release(trail: &[TrailEntry]) -> Release {
+pub(crate) fn release(trail: &[TrailEntry]) -> Release {
     let last = trail.iter().map(|entry| entry.at_unix_seconds).max().unwrap_or(0);
     let mut heads: Vec<String> = trail.iter().map(|entry| entry.hash.to_string()).collect();
     for entry in trail {

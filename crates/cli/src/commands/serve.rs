@@ -11,6 +11,7 @@ use store::Store;
 use crate::commands::{demo, pair};
 use crate::data_folder::Place;
 use crate::failure::Failure;
+use crate::live::live;
 
 /// Serves the app and keeps what phones copy.
 ///
@@ -67,7 +68,8 @@ enum Log {
 pub(crate) fn run(place: &Place, arguments: &ServeArguments) -> Result<(), Failure> {
     let data = if arguments.demo { demo_folder(place)? } else { place.folder()? };
     // Says where it is, the first time.
-    drop(Place { data: Some(data.clone()), by: place.by.clone() }.store()?);
+    let place = Place { data: Some(data.clone()), by: place.by.clone() };
+    drop(place.store()?);
     let settings = Settings {
         data,
         at: arguments.at,
@@ -82,6 +84,7 @@ pub(crate) fn run(place: &Place, arguments: &ServeArguments) -> Result<(), Failu
             Log::Text => LogFormat::Text,
             Log::Json => LogFormat::Json,
         },
+        live: Some(live(place)),
     };
     let open = arguments.open;
     let started = move |running: &Running| {

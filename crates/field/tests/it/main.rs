@@ -10,5 +10,6 @@ mod desk;
 mod edge;
 mod laws;
 mod texts;
+mod tray;
 mod views;
 mod visits;

@@ -1,6 +1,7 @@
 //! The addresses without a network: requests given to the router as they would come from a connection.
 
 mod client_page;
+mod live;
 mod pairing;
 mod strangers;
 mod wire;
@@ -21,7 +22,9 @@ use store::{NewDevice, Store};
 use tokio::sync::{broadcast, watch};
 use tower::ServiceExt as _;
 
-use crate::{keeping::Keeping, pool::Pool, run, shared::Shared};
+use crate::{
+    Live, LivePages, PagesRefused, PagesWanted, keeping::Keeping, pool::Pool, run, shared::Shared,
+};
 
 const NOON: i64 = 1_781_265_600;
 
@@ -106,6 +109,7 @@ impl World {
         let shared = Shared {
             names: Some(vec!["desk.local".into()]),
             address: "http://127.0.0.1:8470/".into(),
+            live: Some(Live(Arc::new(laid_out))),
             ..Shared::new(pool, keeping, pokes, "The desk".into(), false, stopping)
         };
         let router = run::router(Arc::new(shared));
@@ -160,6 +164,20 @@ impl World {
         self.store.add_pairing_code(code, 0, 10, Some(&job)).unwrap();
         assert_eq!(self.store.pair(code, 1, &device).unwrap(), store::Pairing::Paired);
         key
+    }
+}
+
+/// What stands in for the typesetter.
+fn laid_out(job: &str, wanted: &PagesWanted) -> Result<LivePages, PagesRefused> {
+    let PagesWanted { part, about, finding, .. } = wanted;
+    let title = finding.as_ref().map_or("", |finding| finding.title.as_str());
+    match part.as_str() {
+        "wings" => Err(PagesRefused::NoSuchPart("there are no wings".into())),
+        "broken" => Err(PagesRefused::Failed("it is broken".into())),
+        _ => {
+            let page = format!("<svg>{job} {part} {about} {title}</svg>");
+            Ok(LivePages { pages: vec![page], ..LivePages::default() })
+        }
     }
 }
 

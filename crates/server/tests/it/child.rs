@@ -24,6 +24,7 @@ pub(crate) fn settings(folder: &Path, at: SocketAddr) -> Settings {
         name: "The desk".into(),
         certificate: Certificate::Own { install_port: None },
         log: LogFormat::Off,
+        live: None,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use std::{f64::consts::PI, fmt, str::FromStr};
 
-use crate::plane::Plane;
+use crate::Brightness;
 
 /// 64 bits of which similar pictures share most.
 ///
@@ -17,11 +17,12 @@ const WAVES: usize = 8;
 
 impl Fingerprint {
     /// How many bits differ, 0 to 64.
+    #[must_use]
     pub fn distance(self, other: Self) -> u32 {
         (self.0 ^ other.0).count_ones()
     }
 
-    pub(crate) fn of(luma: &Plane) -> Self {
+    pub(crate) fn of(luma: &Brightness<'_>) -> Self {
         let waves = longest_waves(&box_means(luma));
         let mut sorted = waves;
         // The first is the mean brightness.
@@ -34,8 +35,8 @@ impl Fingerprint {
 }
 
 /// Means of 32 × 32 boxes. A picture with fewer pixels than boxes gives some of them twice.
-fn box_means(luma: &Plane) -> [[f64; BOXES]; BOXES] {
-    let (width, height) = (luma.width as usize, luma.height as usize);
+fn box_means(luma: &Brightness<'_>) -> [[f64; BOXES]; BOXES] {
+    let (width, height) = (luma.width, luma.height);
     let span = |index: usize, length: usize| {
         let start = index * length / BOXES;
         start..((index + 1) * length / BOXES).max(start + 1)

@@ -1,0 +1,168 @@
+//! What is done with photos: taken, placed, said in words, marked, their times corrected.
+
+use inspection::{Mark, Photo, PhotoId, PointId};
+use jiff::SignedDuration;
+use record::Edit;
+
+use crate::act::{PhotoPlaced, PhotoTaken};
+use crate::{Now, Said, Visit};
+
+/// A mark smaller than this part of the picture, both ways, is a slip of the finger.
+const SMALLEST_MARK: f64 = 0.004;
+
+pub(crate) fn taken(visit: &Visit, taken: PhotoTaken, now: Now) -> Result<Vec<Edit>, Said> {
+    if let Some(point) = &taken.point {
+        visit.point_here(point)?;
+    }
+    if visit.inspection().photos.contains_key(&taken.id) {
+        return Err(Said::new("refusal-photo-there"));
+    }
+    let PhotoTaken {
+        id,
+        file_name,
+        taken,
+        point,
+        position,
+        caption,
+        copy,
+        thumbnail,
+        size,
+        damage,
+        camera,
+        look,
+    } = taken;
+    let photo = Photo {
+        file_name,
+        taken: taken.or(Some(now.moment)),
+        point,
+        position,
+        caption,
+        copy,
+        thumbnail,
+        size,
+        damage,
+        camera,
+        sharpness: look.map_or(0.0, |look| look.sharpness),
+        brightness: look.map_or(0.0, |look| look.brightness * 255.0),
+        likeness: look.map_or(0, |look| look.fingerprint.0),
+        ..Photo::default()
+    };
+    Ok(vec![Edit::AddPhoto { id, photo: Box::new(photo) }])
+}
+
+/// None if the photo stands there already.
+pub(crate) fn placed(visit: &Visit, placed: PhotoPlaced) -> Result<Option<Edit>, Said> {
+    let PhotoPlaced { photo, point, position } = placed;
+    Ok(placed_and_said(visit, photo, point, position, None)?.pop())
+}
+
+pub(crate) fn placed_and_said(
+    visit: &Visit,
+    photo: PhotoId,
+    point: Option<PointId>,
+    position: String,
+    caption: Option<String>,
+) -> Result<Vec<Edit>, Said> {
+    let known = known(visit, &photo)?;
+    if let Some(point) = &point {
+        visit.point_here(point)?;
+    }
+    let same = known.point == point
+        && known.position == position
+        && caption.as_ref().is_none_or(|caption| *caption == known.caption);
+    if same {
+        return Ok(Vec::new());
+    }
+    Ok(vec![Edit::PlacePhoto { id: photo, point, position, caption }])
+}
+
+pub(crate) fn marked(
+    visit: &Visit,
+    photo: PhotoId,
+    mark_id: Option<String>,
+    mark: Mark,
+) -> Result<Vec<Edit>, Said> {
+    let known = known(visit, &photo)?;
+    let mark = within(mark)?;
+    let ids = visit.record().mark_ids(&photo);
+    let mark_id = match mark_id {
+        None => visit.record().fresh_id(visit.author(), 0),
+        Some(id) => {
+            let at = ids.iter().position(|one| *one == id);
+            let before = at.and_then(|at| known.marks.get(at));
+            match before.ok_or_else(|| Said::new("refusal-no-mark"))? {
+                before if *before == mark => return Ok(Vec::new()),
+                _ => id,
+            }
+        }
+    };
+    Ok(vec![Edit::MarkPhoto { id: photo, mark_id, mark }])
+}
+
+pub(crate) fn erased(visit: &Visit, photo: PhotoId, mark_id: String) -> Result<Vec<Edit>, Said> {
+    known(visit, &photo)?;
+    if !visit.record().mark_ids(&photo).contains(&mark_id) {
+        return Err(Said::new("refusal-no-mark"));
+    }
+    Ok(vec![Edit::EraseMark { id: photo, mark_id }])
+}
+
+pub(crate) fn corrected(
+    visit: &Visit,
+    photos: Vec<PhotoId>,
+    add_seconds: i64,
+) -> Result<Vec<Edit>, Said> {
+    let mut edits = Vec::new();
+    for id in photos {
+        let before = known(visit, &id)?;
+        let Some(mut taken) = before.taken.filter(|_| add_seconds != 0) else { continue };
+        taken.local = taken
+            .local
+            .checked_add(SignedDuration::from_secs(add_seconds))
+            .map_err(|_| Said::new("refusal-no-such-time"))?;
+        let after = Photo { taken: Some(taken), ..before.clone() };
+        edits.push(Edit::ChangePhoto {
+            id,
+            before: Box::new(before.clone()),
+            after: Box::new(after),
+        });
+    }
+    Ok(edits)
+}
+
+fn known<'v>(visit: &'v Visit, photo: &PhotoId) -> Result<&'v Photo, Said> {
+    visit.inspection().photos.get(photo).ok_or_else(|| Said::new("refusal-no-photo"))
+}
+
+/// The mark as it can be drawn: on the photo, large enough to be seen, words that say something.
+fn within(mark: Mark) -> Result<Mark, Said> {
+    let on =
+        |(across, down): (f64, f64)| (0.0..=1.0).contains(&across) && (0.0..=1.0).contains(&down);
+    let (from, to) = match &mark {
+        Mark::Words { at, text } => {
+            if text.trim().is_empty() {
+                return Err(Said::new("refusal-mark-no-words"));
+            }
+            if !on(*at) {
+                return Err(Said::new("refusal-mark-beyond"));
+            }
+            return Ok(Mark::Words {
+                at: *at,
+                text: text.split_whitespace().collect::<Vec<_>>().join(" "),
+            });
+        }
+        Mark::Arrow { from, to }
+        | Mark::Box { from, to }
+        | Mark::Circle { from, to }
+        | Mark::Blur { from, to } => (*from, *to),
+    };
+    if !on(from) || !on(to) {
+        return Err(Said::new("refusal-mark-beyond"));
+    }
+    let (wide, high) = ((to.0 - from.0).abs(), (to.1 - from.1).abs());
+    let seen = match mark {
+        Mark::Arrow { .. } => wide.max(high) > SMALLEST_MARK,
+        _ => wide > SMALLEST_MARK && high > SMALLEST_MARK,
+    };
+    if seen { Ok(mark) } else { Err(Said::new("refusal-mark-small")) }
+}

@@ -9,7 +9,7 @@ use std::{
 
 use serde_json::{Value, json};
 
-use crate::{Outcome, http};
+use crate::{Outcome, ending, http, page::too_long};
 
 /// The driver; it and its browsers end with this.
 pub(crate) struct Driver {
@@ -52,8 +52,8 @@ pub(crate) fn free_port() -> Outcome<u16> {
 pub(crate) fn wait_for_port(port: u16, seconds: u64) -> Outcome<()> {
     let start = Instant::now();
     while TcpStream::connect(("127.0.0.1", port)).is_err() {
-        if start.elapsed() > Duration::from_secs(seconds) {
-            return Err(format!("nothing listens on port {port} after {seconds} s"));
+        if too_long(start, seconds) {
+            return Err(format!("nothing listens on port {port}"));
         }
         std::thread::sleep(Duration::from_millis(30));
     }
@@ -71,6 +71,7 @@ impl Driver {
             .stderr(Stdio::null())
             .spawn()
             .map_err(|error| format!("chromedriver: {error}"))?;
+        ending::note(process.id());
         let driver = Self { process, port };
         wait_for_port(port, 30)?;
         Ok(driver)
@@ -94,6 +95,7 @@ impl Driver {
         let session = answer["sessionId"].as_str().ok_or("the driver gave no session")?.to_owned();
         let process = answer["capabilities"]["goog:processID"].as_u64();
         let process = process.and_then(|process| u32::try_from(process).ok());
+        process.inspect(|process| ending::note(*process));
         Ok(Browser { port: self.port, session, profile: profile.to_owned(), process })
     }
 
@@ -106,6 +108,7 @@ impl Drop for Driver {
     fn drop(&mut self) {
         drop(self.process.kill());
         drop(self.process.wait());
+        ending::forget(self.process.id());
     }
 }
 
@@ -214,6 +217,7 @@ impl Browser {
         if !killed.success() {
             return Err("the browser could not be killed".to_owned());
         }
+        ending::forget(process);
         // The profile says that it is in use by a process that is no more.
         std::thread::sleep(Duration::from_millis(300));
         for name in ["SingletonLock", "SingletonCookie", "SingletonSocket"] {
@@ -225,8 +229,9 @@ impl Browser {
 
 impl Drop for Browser {
     fn drop(&mut self) {
-        if self.process.is_some() {
+        if let Some(process) = self.process {
             drop(self.ask("DELETE", "", None));
+            ending::forget(process);
         }
     }
 }

@@ -1,4 +1,4 @@
-//! The app in a real browser: `browse --app DIR --nearside FILE [--axe FILE] [--pictures DIR] [CHECK …]`.
+//! The app in a real browser: `browse --app DIR --nearside FILE [--axe FILE] [--pictures DIR] [--rounds N] [--minutes N] [CHECK …]`.
 //!
 //! A headless Chromium the size of a phone is driven by WebDriver (W3C), against a real server that is stopped and
 //! started again. `cargo xtask web-test` calls it. Each check begins with a new browser and a new data folder.
@@ -13,6 +13,7 @@ mod axe;
 mod base64;
 mod browser;
 mod checks;
+mod ending;
 mod http;
 mod keys;
 mod line;
@@ -39,7 +40,12 @@ struct Tools {
     quick: bool,
     /// A folder for what the checks leave.
     scratch: PathBuf,
+    /// Rounds in which server, lines and browsers fail at random.
+    rounds: u64,
 }
+
+/// Rounds unless told otherwise: a round takes three seconds or so.
+const ROUNDS: u64 = 8;
 
 fn main() -> ExitCode {
     match run() {
@@ -53,14 +59,17 @@ fn main() -> ExitCode {
 }
 
 fn run() -> Outcome<bool> {
-    let mut tools =
-        Tools { scratch: std::env::temp_dir().join("nearside-browse"), ..Tools::default() };
+    let scratch = std::env::temp_dir().join("nearside-browse");
+    let mut tools = Tools { scratch, rounds: ROUNDS, ..Tools::default() };
+    let mut minutes = None;
     let mut wanted = Vec::new();
     let mut words = std::env::args().skip(1);
     while let Some(word) = words.next() {
-        let mut path =
-            || words.next().map(PathBuf::from).ok_or_else(|| format!("`{word}` wants a path"));
+        let mut given = || words.next().ok_or_else(|| format!("`{word}` wants something after it"));
+        let mut path = || given().map(PathBuf::from);
         match word.as_str() {
+            "--rounds" => tools.rounds = number(&given()?)?,
+            "--minutes" => minutes = Some(number(&given()?)?),
             "--quick" => tools.quick = true,
             "--app" => tools.app = path()?,
             "--nearside" => tools.nearside = path()?,
@@ -76,22 +85,36 @@ fn run() -> Outcome<bool> {
             return Err(format!("there is no check `{name}`; there are {}", known.join(", ")));
         }
     }
-    let mut all_passed = true;
+    if let Some(minutes) = minutes {
+        ending::end_after(minutes);
+    }
+    let mut failed = Vec::new();
+    let start = Instant::now();
     for (name, what, check) in checks::ALL {
         if !wanted.is_empty() && !wanted.iter().any(|it| it == name) {
             continue;
         }
         println!("\n-- {name}: {what}");
-        let start = Instant::now();
+        let check_start = Instant::now();
         let outcome = check(&tools);
-        let took = start.elapsed().as_secs_f64();
+        let took = check_start.elapsed().as_secs_f64();
         match outcome {
             Ok(measured) => println!("-- {name}: passed in {took:.1} s. {measured}"),
             Err(why) => {
-                all_passed = false;
+                failed.push(*name);
                 println!("-- {name}: FAILED after {took:.1} s: {why}");
             }
         }
     }
-    Ok(all_passed)
+    let took = start.elapsed().as_secs_f64() / 60.0;
+    if failed.is_empty() {
+        println!("\nevery check passed, in {took:.1} minutes");
+    } else {
+        println!("\nFAILED: {} (after {took:.1} minutes)", failed.join(", "));
+    }
+    Ok(failed.is_empty())
+}
+
+fn number(text: &str) -> Outcome<u64> {
+    text.parse().map_err(|_| format!("`{text}` is not a whole number"))
 }

@@ -10,6 +10,7 @@ use serde_json::Value;
 use crate::{
     Outcome,
     browser::{free_port, wait_for_port},
+    ending,
 };
 
 /// The server.
@@ -39,6 +40,7 @@ impl Server {
             .stderr(Stdio::null())
             .spawn()
             .map_err(|error| format!("{}: {error}", self.program.display()))?;
+        ending::note(process.id());
         self.process = Some(process);
         wait_for_port(self.port, 30)
     }
@@ -48,6 +50,7 @@ impl Server {
         if let Some(mut process) = self.process.take() {
             process.kill().map_err(|error| error.to_string())?;
             process.wait().map_err(|error| error.to_string())?;
+            ending::forget(process.id());
         }
         match std::net::TcpStream::connect(("127.0.0.1", self.port)) {
             Ok(_) => Err("somebody still listens on the server's port".to_owned()),
@@ -97,6 +100,7 @@ impl Drop for Server {
         if let Some(process) = &mut self.process {
             drop(process.kill());
             drop(process.wait());
+            ending::forget(process.id());
         }
     }
 }

@@ -6,6 +6,7 @@ use crate::{
     bag_check,
     needs::{self, Need},
     steps::{Step, run_in_order, selected},
+    web, web_test,
     workspace::{answer, cargo_command, root, run_shown, shown, target_dir},
 };
 use std::{fs, path::Path, process::Command};
@@ -20,6 +21,7 @@ Runs these steps in order and stops at the first that fails:
   test        every test passes, the rules in ARCHITECTURE.md among them
   docs        the documentation builds without warnings
   outside     the demonstration's bag and reports hold before other people's programs
+  app         the app, built quickly, does in a real browser what it promises
   unchanged   no step above changed a file of the checkout: nothing generated was stale";
 
 /// What a step must find on the machine.
@@ -27,6 +29,7 @@ enum Tools {
     Cargo,
     Build,
     BuildAndTest,
+    BuildAndBrowse,
 }
 
 /// Name, what it says when it starts, what it needs, what it does.
@@ -54,6 +57,12 @@ const STEPS: &[Plan] = &[
         "the demonstration's bag and reports hold before other people's programs",
         Tools::BuildAndTest,
         |_| bag_check::check(),
+    ),
+    (
+        "app",
+        "the app, built quickly, does in a real browser what it promises",
+        Tools::BuildAndBrowse,
+        |_| web_test::check(),
     ),
     ("unchanged", "no step changed a file of the checkout", Tools::Cargo, unchanged),
 ];
@@ -87,6 +96,9 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     let chosen: Vec<&Plan> = chosen.into_iter().filter_map(|index| STEPS.get(index)).collect();
 
     needs::ensure(&needed(&chosen))?;
+    if chosen.iter().any(|(_, _, tools, _)| !matches!(tools, Tools::Cargo)) {
+        web::make_room()?;
+    }
     let start = Start {
         nextest: answer(&mut cargo_command(&["nextest", "--version"])).is_some(),
         changes: Changes::now(),
@@ -120,7 +132,9 @@ fn needed(chosen: &[&Plan]) -> Vec<&'static Need> {
     let tests = chosen.iter().any(|(_, _, tools, _)| matches!(tools, Tools::BuildAndTest));
     let build = if build { needs::BUILD } else { &[] };
     let tests = if tests { needs::TESTS } else { &[] };
-    build.iter().chain(tests).collect()
+    let browse = chosen.iter().any(|(_, _, tools, _)| matches!(tools, Tools::BuildAndBrowse));
+    let browse = if browse { web_test::NEEDS } else { &[] };
+    build.iter().chain(tests).chain(browse).collect()
 }
 
 fn cargo(words: &[&str]) -> Outcome {
@@ -222,6 +236,10 @@ mod tests {
         assert_eq!(
             needed(&steps("test")).len(),
             crate::needs::BUILD.len() + crate::needs::TESTS.len()
+        );
+        assert_eq!(
+            needed(&steps("app")).len(),
+            crate::needs::BUILD.len() + crate::web_test::NEEDS.len()
         );
     }
 

@@ -49,8 +49,18 @@ pub(crate) fn folder() -> PathBuf {
     root().join("target/app")
 }
 
-/// Builds the app and answers where it lies.
+/// Builds the app and answers where it lies; the next build of the program takes it in.
 pub(crate) fn build(quick: bool) -> Outcome<PathBuf> {
+    // The packing is a program of its own, so that nobody else waits for the libraries it needs.
+    let packer = cargo_command(&["run", "--quiet", "--locked", "-p", "assemble", "--"]);
+    let folder = build_with(quick, packer)?;
+    take_in_again()?;
+    Ok(folder)
+}
+
+/// The same with a packer that is built already. A program built unoptimized reads the folder whenever it is asked for the
+/// app: it need not be built again.
+pub(crate) fn build_with(quick: bool, packer: Command) -> Outcome<PathBuf> {
     let toolchain = toolchain()?;
     let start = Instant::now();
     // Its own folder: another compiler's files would push out those of the ordinary build.
@@ -64,10 +74,19 @@ pub(crate) fn build(quick: bool) -> Outcome<PathBuf> {
     let mut command = toolchain.link(&target);
     run_shown(command.args(["--profile", profile, "-p", "web", "--lib"]).args(with_places))?;
     let module = target.join(TARGET).join(profile).join("web.wasm");
-    assemble(&take_apart(&module)?, &folder(), quick)?;
-    take_in_again()?;
+    assemble(packer, &take_apart(&module)?, quick)?;
     println!("the app was built in {}", spoken(start.elapsed()));
     Ok(folder())
+}
+
+/// Makes the app's folder before the program is built: a program built without one never looks there again.
+pub(crate) fn make_room() -> Outcome {
+    let folder = folder();
+    if folder.exists() {
+        return Ok(());
+    }
+    fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
+    take_in_again()
 }
 
 /// The server carries the app's files, but cargo does not see that there are others: the file that takes them in counts
@@ -106,12 +125,10 @@ fn take_apart(module: &Path) -> Outcome<PathBuf> {
     Ok(parts)
 }
 
-/// The packing is a program of its own, so that nobody else waits for the libraries it needs.
-fn assemble(parts: &Path, into: &Path, quick: bool) -> Outcome {
-    let mut command = cargo_command(&["run", "--quiet", "--locked", "-p", "assemble", "--"]);
-    command.arg(parts).arg(root().join("crates/web")).arg(into);
+fn assemble(mut packer: Command, parts: &Path, quick: bool) -> Outcome {
+    packer.arg(parts).arg(root().join("crates/web")).arg(folder());
     if quick {
-        command.arg("--quick");
+        packer.arg("--quick");
     }
-    run_shown(&mut command)
+    run_shown(&mut packer)
 }

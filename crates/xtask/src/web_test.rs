@@ -7,20 +7,26 @@ use crate::{
     web,
     workspace::{cargo_command, root, run_shown, target_dir},
 };
-use std::{path::PathBuf, process::Command};
+use std::{
+    path::{Path, PathBuf},
+    process::Command,
+};
 
 const USAGE: &str = "\
-cargo xtask web-test [--quick | --built] [--pictures] [--only CHECK]
+cargo xtask web-test [--quick | --built] [--all] [--pictures] [--only CHECK]
 
 Builds the app and the program, then drives a headless Chromium the size of a phone through it:
 pairing, working with the server stopped, killing the browser, two tabs, a newer version, two
 devices, many photos, axe-core on every screen, transfer and speed.
 --quick: with the app as `cargo xtask web --quick` builds it (its size is then not judged)
 --built: with the app and the program as they are
+--all: two hundred rounds of server, lines and browsers failing at random, not eight
 --pictures: puts pictures of the screens into docs/pictures
---only CHECK: one check alone";
+--only CHECK: one check alone
+The step `app` of `cargo xtask ci` is the quick one with fewer rounds.";
 
-const NEEDS: &[Need] = &[
+/// What the checks need besides what the build does.
+pub(crate) const NEEDS: &[Need] = &[
     needs::need("Chromium", &["chromium"], "chromium", "runs the app"),
     needs::need("chromedriver", &["chromedriver"], "chromium-driver", "drives Chromium"),
     needs::need("npm", &["npm"], "npm", "fetches axe-core, the accessibility checks"),
@@ -29,36 +35,66 @@ const NEEDS: &[Need] = &[
 /// The accessibility checks, as npm knows them.
 const AXE: &str = "axe-core@4.14.1";
 
+/// Rounds in which something fails at random, and minutes until a run is ended.
+struct Extent {
+    rounds: u32,
+    minutes: u32,
+}
+
+const USUAL: Extent = Extent { rounds: 8, minutes: 45 };
+const ALL: Extent = Extent { rounds: 200, minutes: 120 };
+const IN_CI: Extent = Extent { rounds: 4, minutes: 30 };
+
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
         println!("{USAGE}");
         return Ok(());
     }
     let (quick, built) = (arguments.switch("--quick"), arguments.switch("--built"));
+    let extent = if arguments.switch("--all") { ALL } else { USUAL };
     let pictures = arguments.switch("--pictures");
     let only = arguments.value("--only")?;
     arguments.finish(USAGE)?;
     needs::ensure(&needs::BUILD.iter().chain(NEEDS).collect::<Vec<_>>())?;
-    let app = if built { web::folder() } else { web::build(quick)? };
-    if !built {
-        // The whole workspace: a part of it alone would have its libraries built again, with other features.
-        run_shown(&mut cargo_command(&["build", "--locked", "--workspace"]))?;
-    }
-    let program = |name: &str| {
-        target_dir().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
-    };
-    let nearside = program("nearside");
-    let axe = axe()?;
-    let mut browse = Command::new(program("browse"));
-    browse.arg("--app").arg(app).arg("--nearside").arg(nearside).arg("--axe").arg(axe);
-    browse.arg("--scratch").arg(target_dir().join("browse"));
-    if quick {
-        browse.arg("--quick");
-    }
+    let app = if built { web::folder() } else { build(quick)? };
+    let mut browse = browse(&app, quick, &extent)?;
     if pictures {
         browse.arg("--pictures").arg(root().join("docs/pictures"));
     }
     run_shown(browse.args(only))
+}
+
+/// The step `app` of `cargo xtask ci`: every check, on the app as it is quickest built.
+pub(crate) fn check() -> Outcome {
+    let app = build(true)?;
+    run_shown(&mut browse(&app, true, &IN_CI)?)
+}
+
+/// Builds the program and the checks, then the app.
+fn build(quick: bool) -> Outcome<PathBuf> {
+    web::make_room()?;
+    // The whole workspace, as the tests are built: a part of it alone would have its libraries built again, with
+    // other features.
+    run_shown(&mut cargo_command(&["build", "--locked", "--workspace"]))?;
+    web::build_with(quick, Command::new(program("assemble")))
+}
+
+/// A program of the ordinary build.
+fn program(name: &str) -> PathBuf {
+    target_dir().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+}
+
+/// The checks, with everything they must be told.
+fn browse(app: &Path, quick: bool, extent: &Extent) -> Outcome<Command> {
+    let mut browse = Command::new(program("browse"));
+    browse.arg("--app").arg(app).arg("--nearside").arg(program("nearside"));
+    browse.arg("--axe").arg(axe()?).arg("--scratch").arg(target_dir().join("browse"));
+    browse.args(["--rounds", &extent.rounds.to_string()]);
+    browse.args(["--minutes", &extent.minutes.to_string()]);
+    if quick {
+        browse.arg("--quick");
+    }
+    Ok(browse)
 }
 
 /// Where axe-core lies; fetched once.

@@ -11,10 +11,8 @@ use std::{
 use serde_json::{Value, json};
 
 use super::{World, make_job, pair};
-use crate::{Outcome, Tools, browser::Browser, line::Line, server::Server};
+use crate::{Outcome, Tools, browser::Browser, line::Line, page::too_long, server::Server};
 
-/// So many rounds; `NEARSIDE_FAULTS=200` for more (a round takes five seconds or so).
-const ROUNDS: u64 = 8;
 const PEOPLE: [(&str, &str); 2] = [("one", "Dane Hollworth"), ("two", "Marisol Etterby")];
 
 /// A sequence without order, the same in each run (Knuth's MMIX generator).
@@ -88,8 +86,7 @@ impl Fault {
 }
 
 pub(super) fn check(tools: &Tools) -> Outcome {
-    let rounds = std::env::var("NEARSIDE_FAULTS").ok().and_then(|text| text.parse().ok());
-    let rounds = rounds.unwrap_or(ROUNDS);
+    let rounds = tools.rounds;
     let mut world = World::new(tools, "fault")?;
     let mut devices = Vec::new();
     for (name, person) in PEOPLE {
@@ -245,7 +242,7 @@ fn all_there(browser: &Browser, address: &str, job: &str, kept: &[String]) -> Ou
             return Ok(());
         }
         // The list is drawn after the screen has changed.
-        if start.elapsed() > Duration::from_secs(20) {
+        if too_long(start, 20) {
             return Err(format!("called kept, and gone after the restart: {lost}"));
         }
         thread::sleep(Duration::from_millis(100));
@@ -275,7 +272,7 @@ fn in_the_end(world: &World, devices: &[Device], job: &str, promised: &Promised)
         // What the other one has made comes by poke, or with the next round of questions.
         let start = Instant::now();
         while let Err(why) = all_there(&device.browser, &device.line.address(), job, &all) {
-            if start.elapsed() > Duration::from_secs(90) {
+            if too_long(start, 90) {
                 return Err(format!("device {}: {why}", device.name));
             }
         }
@@ -289,7 +286,7 @@ fn in_the_end(world: &World, devices: &[Device], job: &str, promised: &Promised)
         if changes.first() == changes.get(1) {
             break;
         }
-        if start.elapsed() > Duration::from_secs(60) {
+        if too_long(start, 60) {
             return Err(format!("the two devices hold different changes: {changes:?}"));
         }
         thread::sleep(Duration::from_millis(500));

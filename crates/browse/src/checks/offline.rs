@@ -35,9 +35,11 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         return Err(format!("a writing transaction did not ask for strict durability: {seen:?}"));
     }
     let writes = seen.len();
-    browser
-        .wait_for_words("#state", "entries wait to be copied", 30)
-        .or_else(|_| browser.wait_for_words("#state", "entry waits to be copied", 5))?;
+    browser.wait(
+        "what waits to be copied",
+        "/(entries wait|entry waits) to be copied/.test(document.querySelector('#state')?.innerText)",
+        30,
+    )?;
 
     // A start from nothing but the disk.
     browser.go("about:blank")?;

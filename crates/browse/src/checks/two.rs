@@ -1,7 +1,7 @@
 //! Two devices edit one job, both without a server; afterwards each has what the other did.
 
 use super::{World, assessment, count, go_in_job, make_job};
-use crate::{Outcome, Tools, browser::Browser};
+use crate::{Outcome, Tools, browser::Browser, page::too_long};
 
 const POINTS: usize = 8;
 
@@ -35,7 +35,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     for browser in [&first, &second] {
         let start = std::time::Instant::now();
         while count(browser, "bytes")? != all {
-            if start.elapsed().as_secs() > 60 {
+            if too_long(start, 60) {
                 return Err(format!(
                     "{} changes on a device, {all} were made",
                     count(browser, "bytes")?

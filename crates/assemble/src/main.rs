@@ -1,6 +1,7 @@
 //! Puts the app together: `assemble PARTS crates/web INTO [--quick]`. `cargo xtask web` calls it.
 //!
-//! What works in a job, and the plans that ship, are files of their own: the app starts before they have come.
+//! What works in a job, the plans that ship, and what they say in other languages, are files of their own: the app starts
+//! before they have come.
 //!
 //! Every file but the page and the service worker gets a name with the hash of its content in it, so that a browser may
 //! keep it for ever; the page names those files, and the service worker keeps exactly them, all or none.
@@ -47,6 +48,7 @@ fn assemble(parts: &Path, source: &Path, into: &Path, quick: bool) -> Result<(),
     let glue = glue::make(parts)?;
     let mut shell = read_folder(&source.join("shell"))?;
     shell.push(("plans.txt".to_owned(), plan::Files::embedded().to_text().into_bytes()));
+    shell.extend(texts()?);
     let styles = read_folder(&source.join("style"))?;
     let app = layout::App { glue, styles, shell };
     let files = app.lay_out()?;
@@ -60,6 +62,25 @@ fn assemble(parts: &Path, source: &Path, into: &Path, quick: bool) -> Result<(),
         );
     }
     Ok(())
+}
+
+/// What the plans say in every language but English, checked here so that the app need not do it.
+fn texts() -> Result<Vec<File>, String> {
+    let library = plan::load(&plan::Files::embedded()).map_err(|problems| listed(&problems))?;
+    let mut files = Vec::new();
+    for language in plan::Files::languages().filter(|language| *language != "en") {
+        let given = plan::Files::of_language(language).unwrap_or_default();
+        let loaded = plan::load_texts(language, &given, &library);
+        if !loaded.problems.is_empty() {
+            return Err(listed(&loaded.problems));
+        }
+        files.push((format!("texts-{language}.txt"), loaded.texts.to_text().into_bytes()));
+    }
+    Ok(files)
+}
+
+fn listed(problems: &[plan::Problem]) -> String {
+    problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
 }
 
 /// Writes into a folder beside, then puts that in the place of the old one: a server that reads the folder meanwhile

@@ -2,7 +2,6 @@
 
 use findings::{Finding, together};
 use inspection::{FindingId, FindingState, RecordedFinding};
-use quantity::UnitSystem;
 use record::Edit;
 
 use crate::act::{Evidence, FindingChange, FindingWritten};
@@ -200,9 +199,9 @@ pub(crate) fn recorded<'v>(
     findings.find(|(id, finding)| finding.draft.as_deref() == Some(key) || id.as_str() == key)
 }
 
-/// The finding with this key as it stands in the report.
+/// The finding with this key as it stands in the report, in the words that are recorded.
 fn standing(visit: &Visit, key: &str) -> Option<Finding> {
-    let assessment = visit.assessment(UnitSystem::Us);
+    let assessment = visit.assessment_as_recorded();
     assessment.findings.iter().find(|finding| finding.key == key).cloned()
 }
 

@@ -1,12 +1,12 @@
 //! Values and what the limits say of them, ready for the screen.
 
 use findings::{Content, LimitResult, Origin, PointResult, ValueResult, write_content};
-use inspection::ReadingId;
+use inspection::{PointId, ReadingId};
 use limit::{Basis, Bound, DecisionRule, Footing, SectionRead, Verdict};
 use plan::Plan;
 use quantity::{Unit, UnitSystem, Value, write_value};
 
-use crate::Said;
+use crate::{Said, entry::words};
 
 /// A value, read or computed, with its judgements.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,6 +17,8 @@ pub struct Valued {
     pub title: String,
     /// Where, as the record has it; empty where there is only one place.
     pub position: String,
+    /// The same as people read it.
+    pub place: String,
     /// The value with its unit and uncertainty.
     pub value: String,
     /// Whether a formula computed it.
@@ -76,7 +78,8 @@ impl Valued {
         self.judged.iter().map(|judged| judged.verdict).min_by_key(|verdict| gravity(*verdict))
     }
 
-    pub(crate) fn of(plan: &Plan, value: &ValueResult, units: UnitSystem) -> Self {
+    fn of(plan: &Plan, point: &PointId, value: &ValueResult, units: UnitSystem) -> Self {
+        let shown = |words: &String| plan.shown(point.as_str(), &value.name, words);
         let (computed, readings) = match &value.origin {
             Origin::Read(id) => (false, vec![id.clone()]),
             Origin::Computed { readings, .. } => (true, readings.clone()),
@@ -85,17 +88,27 @@ impl Valued {
             name: value.name.clone(),
             title: value.title.clone(),
             position: value.position.clone(),
-            value: write_content(value, units),
+            place: plan.words.say(&words(&value.position)),
+            value: match &value.content {
+                Content::Words(words) => shown(words),
+                Content::Quantity(_) | Content::None(_) => {
+                    plan.words.say(&write_content(value, units))
+                }
+            },
             computed,
             readings,
-            judged: value.judgements.iter().map(|one| judged(plan, value, one, units)).collect(),
-            notes: value.notes.iter().filter_map(|note| note_said(note)).collect(),
+            judged: value
+                .judgements
+                .iter()
+                .map(|one| judged(plan, value, one, &shown, units))
+                .collect(),
+            notes: value.notes.iter().filter_map(|note| note_said(plan, note)).collect(),
         }
     }
 
     /// All values of a point.
     pub(crate) fn all(plan: &Plan, result: &PointResult, units: UnitSystem) -> Vec<Self> {
-        result.values.iter().map(|value| Self::of(plan, value, units)).collect()
+        result.values.iter().map(|value| Self::of(plan, &result.point, value, units)).collect()
     }
 }
 
@@ -143,7 +156,13 @@ fn verdict_key(verdict: Verdict, basis: Basis) -> &'static str {
     }
 }
 
-fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSystem) -> Judged {
+fn judged(
+    plan: &Plan,
+    value: &ValueResult,
+    result: &LimitResult,
+    shown: &dyn Fn(&String) -> String,
+    units: UnitSystem,
+) -> Judged {
     let LimitResult { limit, judgement } = result;
     let document = plan.source(&limit.source.key);
     let title = document.map_or(limit.source.key.as_str(), |document| document.title.as_str());
@@ -160,7 +179,7 @@ fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSys
         verdict: judgement.verdict,
         basis: limit.basis,
         footing: limit.footing,
-        bound: bound_said(&limit.bound, value.unit.map(|unit| unit.in_system(units))),
+        bound: bound_said(&limit.bound, value.unit.map(|unit| unit.in_system(units)), shown),
         source: source.join(", "),
         read: limit.read != SectionRead::No,
         conformity: judgement.conformity.map(percent),
@@ -171,7 +190,7 @@ fn judged(plan: &Plan, value: &ValueResult, result: &LimitResult, units: UnitSys
 }
 
 /// What a limit asks, quantities written in this unit; in English as [`Bound::words`] has it.
-fn bound_said(bound: &Bound, unit: Option<&Unit>) -> Said {
+fn bound_said(bound: &Bound, unit: Option<&Unit>, shown: &dyn Fn(&String) -> String) -> Said {
     let write = |value: &Value| match unit {
         Some(unit) => write_value(*value, unit),
         None => value.base.to_string(),
@@ -182,13 +201,16 @@ fn bound_said(bound: &Bound, unit: Option<&Unit>) -> Said {
         Bound::Between(least, most) => {
             Said::new("bound-between").with("least", write(least)).with("most", write(most))
         }
-        Bound::OneOf(words) => Said::new("bound-one-of").with("words", words.join(" / ")),
+        Bound::OneOf(words) => {
+            let words: Vec<String> = words.iter().map(shown).collect();
+            Said::new("bound-one-of").with("words", words.join(" / "))
+        }
     }
 }
 
 /// A note of the assessment as a sentence of the interface, told by its words; one that is not known stands as it is. How
 /// often something was read, the screen says itself.
-fn note_said(note: &str) -> Option<Said> {
+fn note_said(plan: &Plan, note: &str) -> Option<Said> {
     const TIMES: (&str, &str) = ("read ", " times; the last one counts");
     const BUILD_DATE: (&str, &str) =
         ("not held to ", ": it depends on the day the unit was built, which is not recorded");
@@ -200,7 +222,7 @@ fn note_said(note: &str) -> Option<Said> {
     }
     Some(match between(BUILD_DATE) {
         Some(section) => Said::new("note-build-date").with("section", section),
-        None => Said::new("as-it-stands").with("text", note),
+        None => Said::new("as-it-stands").with("text", plan.words.say(note)),
     })
 }
 
@@ -254,12 +276,13 @@ mod tests {
         let (english, spanish) = (Texts::new(Language::English), Texts::new(Language::Spanish));
         for bound in bounds {
             for unit in [units::find("inH2O"), units::find("kPa"), None] {
-                let said = bound_said(&bound, unit);
+                let said = bound_said(&bound, unit, &String::clone);
                 assert_eq!(english.of(&said), bound.words(unit));
                 assert_ne!(spanish.of(&said), "", "{bound:?}");
             }
         }
-        let said = bound_said(&Bound::AtMost(value("14 inH2O")), units::find("inH2O"));
+        let most = Bound::AtMost(value("14 inH2O"));
+        let said = bound_said(&most, units::find("inH2O"), &String::clone);
         assert_eq!(spanish.of(&said), "como máximo 14 inH2O");
     }
 }

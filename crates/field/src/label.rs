@@ -81,7 +81,7 @@ fn reading(visit: &Visit, point: &PointId, name: &str, position: &str) -> Said {
     let what = if position.is_empty() {
         title.to_owned()
     } else {
-        format!("{title}, {}", words(position))
+        format!("{title}, {}", visit.place_read(position))
     };
     Said::new("act-reading").with("what", what)
 }

@@ -23,6 +23,7 @@ mod sentences;
 mod states;
 mod texts;
 mod tray;
+mod trouble;
 mod typed;
 mod undo;
 pub mod view;

@@ -4,7 +4,7 @@ use inspection::{Dwelling, Job};
 use plan::{Files, Library};
 use record::{Author, Record};
 
-use crate::{Now, Said};
+use crate::{Now, Said, trouble};
 
 /// What a new job begins with.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -26,18 +26,18 @@ impl Plans {
     /// Those of data files.
     ///
     /// # Errors
-    /// Every problem of the files, a line each.
-    pub fn read(files: &Files) -> Result<Self, String> {
-        let shipped = plan::load(files).map_err(|problems| {
-            problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
-        })?;
+    /// How many problems the files have, and where the first of them stands.
+    pub fn read(files: &Files) -> Result<Self, Said> {
+        let shipped = plan::load(files).map_err(|problems| trouble::of_plans(&problems))?;
         Ok(Self { shipped })
     }
 
-    /// Id and title of each.
+    /// Id and title of each, the title in the language of these texts where they have it.
     #[must_use]
-    pub fn titles(&self) -> Vec<(String, String)> {
-        self.shipped.plans().map(|(id, title)| (id.to_owned(), title.to_owned())).collect()
+    pub fn titles(&self, texts: Option<&plan::Texts>) -> Vec<(String, String)> {
+        let own = |id: &str| Some(texts?.title_of_plan(id)?.to_owned());
+        let plans = self.shipped.plans();
+        plans.map(|(id, title)| (id.to_owned(), own(id).unwrap_or(title.to_owned()))).collect()
     }
 }
 
@@ -51,7 +51,6 @@ pub fn new_job(
     new: &NewJob,
     plans: &Plans,
 ) -> Result<Vec<Vec<u8>>, Said> {
-    let refuse = |why: String| Said::new("refusal-record").with("why", why);
     let library = &plans.shipped;
     let (mut job, mut dwelling) = (new.job.clone(), new.dwelling.clone());
     if job.number.trim().is_empty() {
@@ -76,6 +75,6 @@ pub fn new_job(
         dwelling.equipment = library.typical(dwelling.kind);
     }
     let record = Record::create(author, now.unix_seconds, &job, &dwelling, &text)
-        .map_err(|error| refuse(error.to_string()))?;
+        .map_err(|error| trouble::of_record(&error))?;
     Ok(record.changes_after(&[]).into_iter().map(|change| change.bytes).collect())
 }

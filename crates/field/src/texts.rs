@@ -1,6 +1,6 @@
 //! The words of the interface, in English and Spanish, from the Fluent files in `texts/`.
 //!
-//! What a plan says (titles, acts, cautions, statements) is data of the job and is shown as the job has it.
+//! What a plan says (titles, acts, cautions, statements) is data of the job: [`crate::Visit::speak`] shows it in another language.
 
 use fluent_bundle::{FluentArgs, FluentBundle, FluentResource, FluentValue};
 

@@ -9,8 +9,9 @@ use plan::{Plan, Point};
 use quantity::UnitSystem;
 use record::{Author, Edit, Record, RecordError};
 
+use crate::entry::words;
 use crate::undo::{self, Step};
-use crate::{Act, Now, Said, edits, label};
+use crate::{Act, Now, Said, edits, label, trouble};
 
 /// How many acts can be taken back.
 const STEPS: usize = 200;
@@ -19,10 +20,14 @@ const STEPS: usize = 200;
 #[derive(Debug)]
 pub struct Visit {
     record: Record,
+    /// The plan as the job carries it: what is recorded of it is always in its words.
     plan: Plan,
+    /// The same with another language's texts laid over it, where one is chosen.
+    shown: Option<Box<Plan>>,
     author: Author,
     inspection: Inspection,
-    problems: Vec<String>,
+    /// How many entries or fields of the record could not be read.
+    unread: usize,
     done: Vec<Step>,
     undone: Vec<Step>,
     /// The whole assessment in each system of units, made when first asked for after a change.
@@ -34,9 +39,9 @@ impl Visit {
     ///
     /// # Errors
     /// A sentence, if the changes hold no record or its plan cannot be read.
-    pub fn open(changes: &[Vec<u8>], author: Author) -> Result<Self, String> {
-        let record =
-            Record::load(changes.iter().map(Vec::as_slice)).map_err(|error| error.to_string())?;
+    pub fn open(changes: &[Vec<u8>], author: Author) -> Result<Self, Said> {
+        let record = Record::load(changes.iter().map(Vec::as_slice))
+            .map_err(|error| trouble::of_record(&error))?;
         Self::of(record, author)
     }
 
@@ -44,24 +49,29 @@ impl Visit {
     ///
     /// # Errors
     /// A sentence, if the record's plan cannot be read.
-    pub fn of(record: Record, author: Author) -> Result<Self, String> {
-        let text = record.plan().map_err(|error| error.to_string())?;
-        let plan = plan::thaw(&text).map_err(|problems| {
-            let lines: Vec<String> = problems.iter().map(ToString::to_string).collect();
-            lines.join("\n")
-        })?;
+    pub fn of(record: Record, author: Author) -> Result<Self, Said> {
+        let text = record.plan().map_err(|error| trouble::of_record(&error))?;
+        let plan = plan::thaw(&text).map_err(|problems| trouble::of_plan(&problems))?;
         let mut visit = Self {
             record,
             plan,
+            shown: None,
             author,
             inspection: Inspection::default(),
-            problems: Vec::new(),
+            unread: 0,
             done: Vec::new(),
             undone: Vec::new(),
             assessments: RefCell::default(),
         };
         visit.look_again();
         Ok(visit)
+    }
+
+    /// Shows the plan, and what follows from it, with these texts laid over it; as the job carries it without any. What is
+    /// recorded stays the same.
+    pub fn speak(&mut self, texts: Option<&plan::Texts>) {
+        self.shown = texts.map(|texts| Box::new(self.plan.with_texts(texts).0));
+        self.assessments = RefCell::default();
     }
 
     /// Does what the person did: at most one change, as bytes to be kept; none where the record says it already.
@@ -129,15 +139,15 @@ impl Visit {
 
     /// Takes in changes of other devices, which are kept here already. What could not be taken in is said in
     /// sentences.
-    pub fn arrived(&mut self, changes: &[Vec<u8>]) -> Vec<String> {
-        let mut problems = Vec::new();
+    pub fn arrived(&mut self, changes: &[Vec<u8>]) -> Vec<Said> {
+        let mut refused = Vec::new();
         for change in changes {
             if let Err(error) = self.record.apply(change) {
-                problems.push(error.to_string());
+                refused.push(trouble::of_record(&error));
             }
         }
         self.look_again();
-        problems
+        refused
     }
 
     /// Says who is at the device from now on.
@@ -170,10 +180,15 @@ impl Visit {
         &self.record
     }
 
-    /// The plan that the job carries.
+    /// The plan that the job carries, in the words it is shown in.
     #[must_use]
     pub fn plan(&self) -> &Plan {
-        &self.plan
+        self.shown.as_deref().unwrap_or(&self.plan)
+    }
+
+    /// A place at a point, as people read it.
+    pub(crate) fn place_read(&self, position: &str) -> String {
+        self.plan().words.say(&words(position))
     }
 
     /// Who is at the device.
@@ -188,10 +203,18 @@ impl Visit {
         &self.inspection
     }
 
-    /// What of the record could not be read, in sentences.
+    /// That something of the record could not be read here, if so.
     #[must_use]
-    pub fn problems(&self) -> &[String] {
-        &self.problems
+    pub fn trouble(&self) -> Option<Said> {
+        (self.unread > 0).then(|| Said::new("record-unread").counting("count", self.unread))
+    }
+
+    /// The assessment in the words that are recorded.
+    pub(crate) fn assessment_as_recorded(&self) -> Rc<Assessment> {
+        match self.shown {
+            None => self.assessment(UnitSystem::Us),
+            Some(_) => Rc::new(assess_in(&self.plan, &self.inspection, UnitSystem::Us)),
+        }
     }
 
     /// The whole assessment, made once after each change.
@@ -203,25 +226,25 @@ impl Visit {
         };
         let mut assessments = self.assessments.borrow_mut();
         let made = assessments[slot]
-            .get_or_insert_with(|| Rc::new(assess_in(&self.plan, &self.inspection, units)));
+            .get_or_insert_with(|| Rc::new(assess_in(self.plan(), &self.inspection, units)));
         Rc::clone(made)
     }
 
     /// One point's part of the assessment, as it stands.
     #[must_use]
     pub(crate) fn assessed(&self, point: &PointId, units: UnitSystem) -> Option<PointAssessment> {
-        assess_point(&self.plan, &self.inspection, point.as_str(), units)
+        assess_point(self.plan(), &self.inspection, point.as_str(), units)
     }
 
     /// The points that the unit has, in walking order.
     pub fn points(&self) -> impl Iterator<Item = &Point> {
         let dwelling = &self.inspection.dwelling;
-        self.plan.points_for(dwelling.kind, &dwelling.equipment)
+        self.plan().points_for(dwelling.kind, &dwelling.equipment)
     }
 
     /// A point that the unit has.
     pub(crate) fn point_here(&self, id: &PointId) -> Result<&Point, Said> {
-        let Some(point) = self.plan.point(id.as_str()) else {
+        let Some(point) = self.plan().point(id.as_str()) else {
             return Err(Said::new("refusal-no-point").with("point", id.as_str()));
         };
         let dwelling = &self.inspection.dwelling;
@@ -283,7 +306,7 @@ impl Visit {
                 match error {
                     RecordError::NewerSchema { .. } => Said::new("refusal-record-newer"),
                     RecordError::DeviceTwice { .. } => Said::new("refusal-device-twice"),
-                    other => Said::new("refusal-record").with("why", other.to_string()),
+                    other => trouble::of_record(&other),
                 }
             })?;
         self.look_again();
@@ -293,10 +316,7 @@ impl Visit {
     fn look_again(&mut self) {
         let (inspection, problems) = self.record.inspection();
         self.inspection = inspection;
-        self.problems = problems
-            .iter()
-            .map(|problem| format!("{}: {}", problem.place, problem.trouble))
-            .collect();
+        self.unread = problems.len();
         self.assessments = RefCell::default();
     }
 }

@@ -74,6 +74,28 @@ refusal-changed-since = Somebody else has changed the same since, so it stays as
 refusal-record-newer = This job was written by a newer version. Update the app on this device, then enter it again.
 refusal-device-twice = This device was set back to an older copy, and its later work is known elsewhere. Pair it again, then enter it again.
 refusal-record = It could not be entered: { $why }
+record-empty = This job’s copy on this device is empty. Nothing was entered in it here; open it again once the server can be reached.
+record-no-record = What lies under this job’s name on this device is no job. To have the server’s copy here, copy all other jobs first, then delete this site’s data in the browser and pair again.
+record-damaged = This job’s copy on this device is damaged. What was copied to the server is whole there. To have it here again, copy all other jobs first, then delete this site’s data in the browser and pair again.
+record-newer = This job was written by a newer version (schema { $found }; this app knows up to { $known }). Update the app on this device; nothing of the job is lost.
+record-other-job = A change that belongs to another job came for this one, and was left out.
+record-no-beginning = The beginning of this job has not come to this device yet; { $count ->
+        [one] one change waits
+       *[other] { $count } changes wait
+    } for it. Connect to the server once.
+record-device-twice = Two devices, or an older copy of one, entered under the same id. One of their changes was left out: pair that device again and enter it again.
+record-unread = { $count ->
+        [one] One entry of this job cannot be read by this app. It is kept; a newer app may show it.
+       *[other] { $count } entries of this job cannot be read by this app. They are kept; a newer app may show them.
+    }
+plan-unreadable = The plan of this job cannot be read: { $count ->
+        [one] one problem, in { $file }, line { $line }
+       *[other] { $count } problems, the first in { $file }, line { $line }
+    }. What was entered is kept.
+plans-unreadable = { $count ->
+        [one] one problem, in { $file }, line { $line }
+       *[other] { $count } problems, the first in { $file }, line { $line }
+    }
 refusal-no-number = Give the job a number.
 refusal-no-plan = There is no plan “{ $plan }”.
 
@@ -420,7 +442,12 @@ ahead-waits = Waits that run
 ahead-after = After that
 ahead-blocked = Blocked by what was left out ({ $count })
 ahead-late = No order was found that keeps every limit of time: a wait may run too long. Begin with the waits.
-ahead-no-plan = The visit cannot be planned: { $why }. The line of stops works as before.
+ahead-no-plan = The visit cannot be planned. The line of stops works as before.
+ahead-no-plan-circle = The visit cannot be planned: each of these must come before the next, in a circle: { $points }. The line of stops works as before.
+ahead-no-plan-window = The visit cannot be planned: these do not fit into the hours they may be done in: { $points }. The line of stops works as before.
+ahead-no-plan-wait = The visit cannot be planned: a wait would be over too late for what comes meanwhile: { $points }. The line of stops works as before.
+ahead-no-plan-contradiction = The visit cannot be planned: two states of the site would have to hold at once that shut each other out: { $points }. The line of stops works as before.
+ahead-no-plan-unreachable = The visit cannot be planned: the site cannot be brought to what is needed: { $points }. The line of stops works as before.
 ahead-safety = A plan makes nothing safe: local codes, makers’ manuals and licensed people go before it.
 why-starts-wait = starts a wait of { $time }: the sooner, the better
 why-ends-wait = { $time } after its start
@@ -609,6 +636,7 @@ shell-new-contact = How to reach the client
 shell-new-plan = Plan
 shell-new-plans-coming = The plans are being read …
 shell-new-plans-missing = The plans cannot be read: { $why }. Connect to the server once and try again; afterwards jobs can be made without a network.
+shell-plan-texts-missing = What the plan says cannot be shown in this language yet: { $why }. It stays in English; connect to the server once and open the job again.
 shell-new-equipment = What is usually fitted is taken over and can be changed on the job's opening page.
 shell-new-incomplete = Fill in the job number and your name.
 shell-new-make = Make the job

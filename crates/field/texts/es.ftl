@@ -74,6 +74,28 @@ refusal-changed-since = Otra persona cambió lo mismo después, así que queda c
 refusal-record-newer = Este encargo lo escribió una versión más nueva. Actualice la aplicación en este dispositivo e introdúzcalo de nuevo.
 refusal-device-twice = Este dispositivo volvió a una copia anterior, y su trabajo posterior se conoce en otra parte. Emparéjelo de nuevo e introdúzcalo de nuevo.
 refusal-record = No se pudo anotar: { $why }
+record-empty = La copia de este encargo en este dispositivo está vacía. Aquí no se anotó nada en él; ábralo de nuevo cuando se alcance el servidor.
+record-no-record = Lo que hay bajo el nombre de este encargo en este dispositivo no es un encargo. Para tener aquí la copia del servidor, copie antes los demás encargos; luego borre los datos de este sitio en el navegador y empareje de nuevo.
+record-damaged = La copia de este encargo en este dispositivo está dañada. Lo copiado al servidor está entero allí. Para tenerlo aquí otra vez, copie antes los demás encargos; luego borre los datos de este sitio en el navegador y empareje de nuevo.
+record-newer = Este encargo lo escribió una versión más nueva (esquema { $found }; esta aplicación conoce hasta { $known }). Actualice la aplicación en este dispositivo; no se pierde nada del encargo.
+record-other-job = Llegó para este encargo un cambio que pertenece a otro, y se dejó fuera.
+record-no-beginning = El comienzo de este encargo no ha llegado todavía a este dispositivo; { $count ->
+        [one] un cambio lo espera
+       *[other] { $count } cambios lo esperan
+    }. Conéctese una vez al servidor.
+record-device-twice = Dos dispositivos, o una copia anterior de uno, anotaron con la misma identidad. Uno de sus cambios se dejó fuera: empareje de nuevo ese dispositivo y anótelo otra vez.
+record-unread = { $count ->
+        [one] Esta aplicación no puede leer una anotación de este encargo. Se conserva; una aplicación más nueva quizá la muestre.
+       *[other] Esta aplicación no puede leer { $count } anotaciones de este encargo. Se conservan; una aplicación más nueva quizá las muestre.
+    }
+plan-unreadable = El plan de este encargo no se puede leer: { $count ->
+        [one] un problema, en { $file }, línea { $line }
+       *[other] { $count } problemas, el primero en { $file }, línea { $line }
+    }. Lo anotado se conserva.
+plans-unreadable = { $count ->
+        [one] un problema, en { $file }, línea { $line }
+       *[other] { $count } problemas, el primero en { $file }, línea { $line }
+    }
 refusal-no-number = Dé un número al encargo.
 refusal-no-plan = No hay ningún plan «{ $plan }».
 
@@ -120,7 +142,7 @@ kit-multimeter = Multímetro
 kit-clamp-meter = Pinza amperimétrica
 kit-manometer = Manómetro de columna
 kit-pressure-gauge = Manómetro de agua
-kit-tyre-gauge = Manómetro de neumáticos
+kit-tyre-gauge = Manómetro de llantas
 kit-tape = Cinta métrica y medidor de banda
 kit-scale = Básculas
 kit-thermometer = Termómetro
@@ -131,7 +153,7 @@ kit-level = Nivel con ángulo
 kit-watch = Reloj o cronómetro
 kit-ohmmeter = Óhmetro de baja resistencia
 kit-frequency-meter = Frecuencímetro
-kit-measuring-jug = Jarra medidora o cubo
+kit-measuring-jug = Jarra medidora o cubeta
 kit-air-flow-meter = Medidor de caudal de aire
 kit-sun-meter = Medidor de radiación solar
 kit-hydrometer = Densímetro
@@ -312,7 +334,7 @@ reading-enter = Anotar
 reading-would-draft = Propondría: { $what }
 reading-times = Leído { $count } veces; cuenta la última.
 reading-strike = Tachar
-verdict-unfit = El instrumento es demasiado basto para este límite.
+verdict-unfit = El instrumento es demasiado impreciso para este límite.
 verdict-probability = Probablemente dentro del límite: { $percent } %
 
 ## Screens: photos
@@ -325,7 +347,7 @@ photos-under-way = { $count ->
    *[other] Se están guardando { $count } fotos …
 }
 photo-no-caption = Foto sin leyenda
-photo-elsewhere = de otro aparato
+photo-elsewhere = de otro dispositivo
 photo-writing = guardándose …
 photo-kept = guardada aquí
 photo-sending = guardada aquí · { $percent } % copiado
@@ -420,7 +442,12 @@ ahead-waits = Esperas en curso
 ahead-after = Después
 ahead-blocked = Bloqueado por lo que se dejó ({ $count })
 ahead-late = No se encontró ningún orden que respete todos los límites de tiempo: una espera puede durar demasiado. Empiece por las esperas.
-ahead-no-plan = No se puede planear la visita: { $why }. La línea de paradas funciona como antes.
+ahead-no-plan = No se puede planificar la visita. La línea de paradas funciona como antes.
+ahead-no-plan-circle = No se puede planificar la visita: cada uno de estos puntos debe ir antes del siguiente, en círculo: { $points }. La línea de paradas funciona como antes.
+ahead-no-plan-window = No se puede planificar la visita: esto no cabe en las horas en que se puede hacer: { $points }. La línea de paradas funciona como antes.
+ahead-no-plan-wait = No se puede planificar la visita: una espera terminaría demasiado tarde para lo que se hace mientras tanto: { $points }. La línea de paradas funciona como antes.
+ahead-no-plan-contradiction = No se puede planificar la visita: tendrían que darse a la vez dos estados del sitio que se excluyen: { $points }. La línea de paradas funciona como antes.
+ahead-no-plan-unreachable = No se puede planificar la visita: no se puede poner el sitio en el estado que hace falta: { $points }. La línea de paradas funciona como antes.
 ahead-safety = Un plan no hace nada seguro: las normas locales, los manuales de los fabricantes y las personas con licencia van antes.
 why-starts-wait = inicia una espera de { $time }: cuanto antes, mejor
 why-ends-wait = { $time } después de su inicio
@@ -453,7 +480,7 @@ blocked-guard = necesita esto: { $state }; y se dejó lo que va antes: { $what }
 blocked-state = necesita esto, que ahora no se puede lograr: { $state }
 site-caution-shore-power-on = Interruptor principal apagado, el poste comprobado antes de enchufar. Nadie toca el metal de la unidad hasta hacer la prueba de tensión en su superficie, y de nuevo después de cada cambio.
 site-caution-gas-on = Todos los quemadores cerrados, sin llama, sin interruptores, puertas abiertas. Se abre despacio; si huele a gas, cierre, todos fuera, y pida ayuda desde fuera.
-site-caution-water-main = Grifos cerrados, un regulador en la manguera; alguien vigila dentro mientras sube la presión.
+site-caution-water-main = Llaves de agua cerradas, un regulador en la manguera; alguien vigila dentro mientras sube la presión.
 site-caution-water-pump = La bomba arranca sola: los dedos fuera de su tapa.
 site-caution-tanks-filled = Nadie debajo de tanques llenos.
 site-caution-generator-on = El escape mata: al aire libre, puertas y ventanas cerradas, la alarma de monóxido de carbono en marcha, nadie dormido dentro.
@@ -526,11 +553,11 @@ shell-update-label = Versión más nueva
 shell-update = Hay una versión nueva lista. Se toma cuando usted lo diga; no se pierde nada de lo anotado.
 shell-update-use = Usar la versión nueva
 shell-update-half-typed = Hay algo escrito que aún no se anotó. Anótelo o bórrelo primero y luego tome la versión nueva.
-shell-jobs = Trabajos
-shell-no-jobs = Aún no hay trabajos en este dispositivo.
+shell-jobs = Encargos
+shell-no-jobs = Aún no hay encargos en este dispositivo.
 shell-jobs-on-server = Solo en el servidor
 shell-job-fetch = Ábralo para tenerlo aquí, con o sin señal
-shell-opening-job = Se está abriendo el trabajo …
+shell-opening-job = Se está abriendo el encargo …
 shell-try-now = Copiar ahora
 shell-kept = Guardado en este dispositivo
 shell-kept-writing = Guardando …
@@ -569,7 +596,7 @@ shell-alarm = Hora de volver: { $what }
 shell-photo-not-kept = La foto no se guardó: { $why }
 shell-pairing = Emparejar
 shell-pairing-title = Emparejar este dispositivo
-shell-pairing-what = Alguien en el servidor crea un código con «nearside pair». Sirve una sola vez. Desde entonces este dispositivo copia allí sus trabajos; no hace falta contraseña.
+shell-pairing-what = Alguien en el servidor crea un código con «nearside pair». Sirve una sola vez. Desde entonces este dispositivo copia allí sus encargos; no hace falta contraseña.
 shell-pairing-code = Código
 shell-pairing-code-hint = Ocho letras y cifras, como las muestra el servidor. Al escanear su código QR se rellenan solas.
 shell-pairing-do = Emparejar
@@ -591,14 +618,14 @@ shell-person = Su nombre
 shell-person-hint = Como debe figurar en el registro y en el informe
 shell-device = Un nombre para este dispositivo
 shell-credentials = Licencia o colegiación, como debe imprimirse
-shell-new-job = Trabajo nuevo
-shell-new-number = Número del trabajo
+shell-new-job = Encargo nuevo
+shell-new-number = Número del encargo
 shell-new-number-hint = Según su numeración, por ejemplo 2026-041
 shell-new-kind = Qué se inspecciona
 shell-kind-travel-trailer = Remolque de viaje
-shell-kind-fifth-wheel = Quinta rueda
+shell-kind-fifth-wheel = Remolque de quinta rueda
 shell-kind-park-trailer = Remolque de parque
-shell-kind-manufactured-home = Vivienda prefabricada
+shell-kind-manufactured-home = Casa prefabricada
 shell-new-maker = Fabricante, según la placa
 shell-new-model = Modelo
 shell-new-year = Año del modelo
@@ -608,10 +635,11 @@ shell-new-client = Nombre del cliente
 shell-new-contact = Cómo localizar al cliente
 shell-new-plan = Plan
 shell-new-plans-coming = Leyendo los planes …
-shell-new-plans-missing = No se pueden leer los planes: { $why }. Conéctese una vez al servidor e inténtelo de nuevo; después se pueden crear trabajos sin red.
-shell-new-equipment = Se toma lo que suele estar instalado; se cambia en la página inicial del trabajo.
-shell-new-incomplete = Escriba el número del trabajo y su nombre.
-shell-new-make = Crear el trabajo
+shell-new-plans-missing = No se pueden leer los planes: { $why }. Conéctese una vez al servidor e inténtelo de nuevo; después se pueden crear encargos sin red.
+shell-plan-texts-missing = Lo que dice el plan no se puede mostrar todavía en este idioma: { $why }. Queda en inglés; conéctese una vez al servidor y abra el encargo de nuevo.
+shell-new-equipment = Se toma lo que suele estar instalado; se cambia en la página inicial del encargo.
+shell-new-incomplete = Escriba el número del encargo y su nombre.
+shell-new-make = Crear el encargo
 disk-full = el almacenamiento de este dispositivo está lleno. Lo guardado antes sigue ahí; haga sitio en el dispositivo y se intenta de nuevo por sí solo
 disk-refused = el almacenamiento del navegador lo rechazó: { $why }
 disk-closed = este navegador no abre su almacenamiento ({ $why }). En una ventana privada no se puede guardar nada: use una normal

@@ -30,8 +30,8 @@ pub use field::{Replanned, RunningWait, replan, running_waits, what_now};
 pub use planning::{in_order, plan};
 pub use preference::Preference;
 pub use problem::{
-    Act, Blocked, Change, Fault, Need, Order, Person, Problem, Progress, SiteState, Span, Wait,
-    Why, Window, blocked, check, read_problem, write_problem,
+    Act, Blocked, Change, Fault, FaultKind, Need, Order, Person, Problem, Progress, SiteState,
+    Span, Wait, Why, Window, blocked, check, read_problem, write_problem,
 };
 pub use reasons::{Reason, reasons};
 pub use schedule::{Schedule, Step, Task};

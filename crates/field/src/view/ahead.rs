@@ -6,7 +6,7 @@ use schedule::{
 };
 
 use super::why;
-use crate::{Day, Now, Said, Visit, states};
+use crate::{Day, Now, Said, Visit, states, trouble};
 
 /// Stops ahead that are shown for each person.
 const STOPS: usize = 4;
@@ -104,8 +104,7 @@ impl Visit {
         let prepared = match schedule::prepare(self.plan(), self.inspection(), &circumstances) {
             Ok(prepared) => prepared,
             Err(faults) => {
-                let why = faults.into_iter().next().map(|fault| fault.sentence).unwrap_or_default();
-                let trouble = Some(Said::new("ahead-no-plan").with("why", why));
+                let trouble = faults.first().map(|fault| self.clash(fault));
                 return Ahead { trouble, ..Ahead::default() };
             }
         };
@@ -158,6 +157,17 @@ impl Visit {
                 })
             })
             .collect()
+    }
+
+    /// Why the rest of the visit cannot be planned.
+    fn clash(&self, fault: &schedule::Fault) -> Said {
+        trouble::of_schedule(fault, |id| {
+            // The act after a point's wait goes by the point's name.
+            let point = self.plan().point(id).or_else(|| self.plan().point(id.rsplit_once('.')?.0));
+            let state = self.plan().site_states.iter().find(|state| state.id == id);
+            let title = point.map(|point| &point.title).or(state.map(|state| &state.title));
+            title.cloned().unwrap_or_else(|| crate::entry::words(id))
+        })
     }
 
     fn stop_of(&self, id: &str) -> (String, String) {

@@ -19,7 +19,7 @@ pub struct FindingRow {
     pub point: Option<PointId>,
     /// The point's heading.
     pub point_title: String,
-    /// Where; empty where there is only one place.
+    /// Where, as people read it; empty where there is only one place.
     pub position: String,
     /// Heading.
     pub title: String,
@@ -75,7 +75,8 @@ impl Visit {
                 point: recorded.point.clone(),
                 point_title: self.title_of(recorded.point.as_ref()),
                 position: String::new(),
-                title: recorded.title.clone(),
+                // The heading of a draft was kept in the words that are recorded.
+                title: self.plan().words.say_with(&recorded.title, &[]),
                 statement: recorded.statement.clone(),
                 stops: recorded.stops.clone(),
                 when: recorded.when,
@@ -95,7 +96,7 @@ impl Visit {
             number: (finding.number > 0).then_some(finding.number),
             point: finding.point.clone(),
             point_title: self.title_of(finding.point.as_ref()),
-            position: finding.position.clone(),
+            position: self.place_read(&finding.position),
             title: finding.title.clone(),
             statement: finding.statement.clone(),
             stops: finding.stops.clone(),

@@ -34,7 +34,7 @@ pub use missing::{MissingGroup, MissingList, MissingRow, Remark, Target};
 pub use opening::{EquipmentRow, Opening};
 pub use photo::{MarkRow, PhotoSheet};
 pub use point::{DefectRow, Entered, Pad, PhotoRow, PointView, ReadingInput, ReadingView};
-pub use reasons::{REASONS, Reason};
+pub use reasons::{REASONS, Reason, reason_read};
 pub use search::{Hit, HitKind};
 pub use sites::{StateNeed, StateRow};
 pub use stop::{PointRow, PointState, StopView};

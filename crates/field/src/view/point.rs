@@ -5,7 +5,7 @@ use plan::{HalfMinutes, PlannedWait, Point, Positions, ReadingForm, ReadingPlan}
 use quantity::{Unit, UnitSystem};
 
 use super::{FindingRow, MemoRow, PointState, StateNeed};
-use crate::entry::{unit_choices, words};
+use crate::entry::unit_choices;
 use crate::{Valued, Visit};
 
 /// The point at hand.
@@ -87,8 +87,8 @@ pub struct ReadingView {
 pub enum ReadingInput {
     /// A number in one of these units, the preferred one first.
     Quantity(Vec<&'static str>),
-    /// One of these words.
-    Choice(Vec<String>),
+    /// One of these words, each as it is recorded and as people read it.
+    Choice(Vec<(String, String)>),
     /// A day or a month.
     Date,
     /// Free text.
@@ -113,6 +113,8 @@ pub struct Entered {
     pub id: ReadingId,
     /// As typed, with its unit.
     pub entry: String,
+    /// The same as people read it: a choice may have other words for them.
+    pub read: String,
     /// The instrument.
     pub instrument: Option<InstrumentId>,
     /// How often it was read there; the last one counts.
@@ -130,8 +132,8 @@ pub struct DefectRow {
     pub title: String,
     /// It was seen.
     pub seen: bool,
-    /// Where it was seen, as the record has it.
-    pub positions: Vec<String>,
+    /// Where it was seen, as people read it.
+    pub places: Vec<String>,
 }
 
 /// One photo of a point.
@@ -200,7 +202,9 @@ impl Visit {
                         id: defect.id.clone(),
                         title: defect.title.clone(),
                         seen: seen.is_some(),
-                        positions: seen.map_or_else(Vec::new, |(_, positions)| positions.clone()),
+                        places: seen.map_or_else(Vec::new, |(_, positions)| {
+                            positions.iter().map(|position| self.place_read(position)).collect()
+                        }),
                     }
                 })
                 .collect(),
@@ -217,7 +221,7 @@ impl Visit {
                 })
                 .collect(),
             memos: self.memos(id),
-            problems: assessed.problems,
+            problems: assessed.problems.iter().map(|it| self.plan().words.say(it)).collect(),
             neighbours: (
                 neighbour(at.and_then(|at| at.checked_sub(1))),
                 neighbour(at.map(|at| at + 1)),
@@ -263,7 +267,7 @@ impl Visit {
         let pads: Vec<Pad> = positions
             .into_iter()
             .map(|position| Pad {
-                label: words(&position),
+                label: self.place_read(&position),
                 entered: self.entered(&id, plan, &position, values),
                 position,
             })
@@ -281,7 +285,11 @@ impl Visit {
                 ReadingForm::Quantity { .. } => ReadingInput::Quantity(
                     unit_choices(plan, units).iter().map(|unit: &&Unit| unit.spelling).collect(),
                 ),
-                ReadingForm::Choice(words) => ReadingInput::Choice(words.clone()),
+                ReadingForm::Choice(words) => {
+                    let read = |word: &String| plan.shown.get(word).unwrap_or(word).clone();
+                    let both = words.iter().map(|word| (word.clone(), read(word)));
+                    ReadingInput::Choice(both.collect())
+                }
                 ReadingForm::Date => ReadingInput::Date,
                 ReadingForm::Text => ReadingInput::Text,
             },
@@ -321,6 +329,7 @@ impl Visit {
         Some(Entered {
             id: id.clone(),
             entry: reading.entry.clone(),
+            read: plan.shown.get(&reading.entry).unwrap_or(&reading.entry).clone(),
             instrument: reading.instrument.clone(),
             times,
             value: value.cloned(),

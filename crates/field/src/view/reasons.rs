@@ -1,5 +1,7 @@
 //! Reasons why a point could not be examined, to be chosen with one tap.
 
+use crate::{Language, Texts};
+
 /// A reason that is often true.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Reason {
@@ -21,3 +23,14 @@ pub const REASONS: [Reason; 9] = [
     Reason { key: "reason-weather", words: "the weather did not allow it" },
     Reason { key: "reason-not-agreed", words: "not part of what was agreed" },
 ];
+
+/// A recorded reason as it is read on the screen: in English as it stands in the record; elsewhere one that was chosen
+/// with a tap has its own text, and a person's own words stay.
+#[must_use]
+pub fn reason_read(texts: &Texts, recorded: &str) -> String {
+    let offered = REASONS.iter().find(|reason| reason.words == recorded);
+    match offered.filter(|_| texts.language() != Language::English) {
+        Some(reason) => texts.say(reason.key),
+        None => recorded.to_owned(),
+    }
+}

@@ -92,7 +92,7 @@ impl Visit {
         }
         for reading in inspection.readings.values().filter(|one| one.struck_out.is_none()) {
             let Some(point) = self.plan().point(reading.point.as_str()) else { continue };
-            let what = format!("{} {}", crate::entry::words(&reading.position), reading.entry);
+            let what = format!("{} {}", self.place_read(&reading.position), reading.entry);
             let own = matches(&format!("{} {what}", point.title), &wanted);
             if own && !matches(&point.title, &wanted) {
                 hits.push(Hit {

@@ -470,7 +470,7 @@ fn what_somebody_else_changed_since_is_not_overwritten() {
     let mut there = Visit::open(&changes, record::Author::new([9; 16], "Another")).unwrap();
     let theirs =
         there.act(answer(Answer::NotExamined { reason: "dark".into() }), minute(2)).unwrap();
-    assert_eq!(here.arrived(&theirs), Vec::<String>::new());
+    assert_eq!(here.arrived(&theirs), []);
     let said = here.undo(minute(3)).unwrap_err();
     assert_eq!(said.key, "refusal-changed-since");
     assert_eq!(here.inspection(), there.inspection());

@@ -9,6 +9,7 @@ mod demo_visit;
 mod desk;
 mod edge;
 mod laws;
+mod spoken;
 mod texts;
 mod tray;
 mod views;

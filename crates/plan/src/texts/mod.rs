@@ -8,6 +8,7 @@ pub(crate) mod each;
 mod lint;
 mod phrases;
 mod promises;
+mod travel;
 mod write;
 
 use std::collections::BTreeMap;
@@ -83,6 +84,12 @@ impl Texts {
     #[must_use]
     pub fn count(&self) -> usize {
         self.by_name.len()
+    }
+
+    /// The title of a plan in this language.
+    #[must_use]
+    pub fn title_of_plan(&self, id: &str) -> Option<&str> {
+        self.own(&TextName { file: format!("plans/{id}"), name: "title".to_owned() })
     }
 
     /// SHA-256 over all names and texts, in lower-case hexadecimal: which texts a report was made with.

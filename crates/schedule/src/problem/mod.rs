@@ -16,7 +16,7 @@ mod check;
 mod file;
 mod progress;
 
-pub use check::{Fault, check};
+pub use check::{Fault, FaultKind, check};
 pub use file::{read_problem, write_problem};
 pub use progress::{Blocked, Progress, Span, blocked};
 

@@ -98,9 +98,9 @@ impl App {
         let mut visit = core.visit.borrow_mut();
         let Some((_, visit)) = visit.as_mut().filter(|(open, _)| open == job) else { return };
         let Some(work) = work_here() else { return };
-        let problems = (work.arrived)(visit, &changes);
-        for problem in problems {
-            self.say(problem);
+        let refused = (work.arrived)(visit, &changes);
+        for said in refused {
+            self.say(self.texts().of(&said));
         }
         self.revision.update(|count| *count += 1);
     }

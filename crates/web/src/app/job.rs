@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use sync::{Event, JobId, Link, NewBlob};
 use wasm_bindgen_futures::spawn_local;
 
-use super::{App, Place, core::core, texts, work::Work};
+use super::{App, Place, Spoken, core::core, texts, work::Work};
 use crate::screens::Screen;
 
 /// The setting under which a job's title is kept for the list.
@@ -76,6 +76,7 @@ impl App {
     async fn read_job(self, job: JobId) {
         let Some(core) = core() else { return };
         let work = self.work().await;
+        let spoken = self.plan_texts().await;
         let read = core.disk.changes(&job).await;
         // Another job was opened meanwhile.
         let still =
@@ -110,18 +111,25 @@ impl App {
         *core.opening.borrow_mut() = None;
         let author = self.author(&core.identity.borrow());
         match (work.open)(&changes, author) {
-            Ok(visit) => {
-                let title = visit.title();
+            Ok(mut visit) => {
+                let (title, trouble) = (visit.title(), visit.trouble());
+                (work.speak)(&mut visit, spoken.texts.as_deref());
                 *core.visit.borrow_mut() = Some((job.clone(), visit));
                 self.set_title(job.clone(), title);
                 self.open.set(Some(job));
                 self.revision.update(|count| *count += 1);
+                if let Some(said) = trouble {
+                    self.say(self.texts().of(&said));
+                }
+                if spoken.language != self.settings.with_untracked(|settings| settings.language) {
+                    self.speak_plan();
+                }
                 if let Err(why) = self.enter_memos().await {
                     self.say(why);
                 }
             }
-            Err(why) => {
-                self.say(why);
+            Err(said) => {
+                self.say(self.texts().of(&said));
                 self.go(Place::Jobs);
             }
         }
@@ -145,18 +153,19 @@ impl App {
         spawn_local(async move {
             let plans = self.plans_here().await;
             let work = self.work().await;
+            let spoken = self.plan_texts().await;
             // Left meanwhile, or made already by the same button.
             if self.place.get_untracked() != Place::NewJob {
                 return;
             }
             match plans.and_then(|plans| Ok((plans, work?))) {
-                Ok((plans, work)) => self.make_job_of(&new, &plans, work),
+                Ok((plans, work)) => self.make_job_of(&new, &plans, work, &spoken),
                 Err(why) => self.say(why),
             }
         });
     }
 
-    fn make_job_of(self, new: &NewJob, plans: &Plans, work: Work) {
+    fn make_job_of(self, new: &NewJob, plans: &Plans, work: Work, spoken: &Spoken) {
         let Some(core) = core() else { return };
         let author = self.author(&core.identity.borrow());
         let made = (work.new_job)(&author, self.now(), new, plans)
@@ -168,13 +177,14 @@ impl App {
                 self.happened(Event::Edited { job: job.clone(), changes, blobs: Vec::new() });
                 self.close_job();
                 match visit {
-                    Ok(visit) => {
+                    Ok(mut visit) => {
+                        (work.speak)(&mut visit, spoken.texts.as_deref());
                         self.set_title(job.clone(), visit.title());
                         *core.visit.borrow_mut() = Some((job.clone(), visit));
                         self.open.set(Some(job.clone()));
                         self.revision.update(|count| *count += 1);
                     }
-                    Err(why) => self.say(why),
+                    Err(said) => self.say(self.texts().of(&said)),
                 }
                 self.go(Place::Job(job, Screen::default()));
             }

@@ -20,6 +20,7 @@ mod place;
 mod plans;
 mod playing;
 mod settings;
+mod spoken;
 mod standing;
 mod texts;
 mod update;
@@ -45,6 +46,7 @@ pub(crate) use place::Place;
 pub(crate) use plans::Shelf;
 pub(crate) use playing::Playing;
 pub(crate) use settings::{Settings, Theme};
+use spoken::Spoken;
 pub(crate) use standing::{Copying, Keeping, Line};
 pub(crate) use texts::{say, say_with, texts};
 pub(crate) use work::work_here;
@@ -115,6 +117,8 @@ pub(crate) struct App {
     plans: RwSignal<Shelf>,
     /// They are on their way.
     fetching_plans: RwSignal<bool>,
+    /// What plans say in another language than English.
+    spoken: RwSignal<Spoken>,
 }
 
 thread_local! {
@@ -158,6 +162,7 @@ impl App {
             planned: RwSignal::default(),
             plans: RwSignal::default(),
             fetching_plans: RwSignal::default(),
+            spoken: RwSignal::default(),
         };
         APP.set(Some(app));
         app

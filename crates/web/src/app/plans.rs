@@ -58,7 +58,7 @@ impl App {
     async fn read_plans(self) -> Result<Plans, String> {
         let work = self.work().await?;
         let text = line::file_of_app("plans").await;
-        text.and_then(|text| (work.read_plans)(&text))
+        text.and_then(|text| (work.read_plans)(&text).map_err(|said| self.texts().of(&said)))
             .map_err(|why| self.texts().say_with("shell-new-plans-missing", &[("why", &why)]))
     }
 

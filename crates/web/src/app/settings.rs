@@ -113,6 +113,9 @@ impl App {
         Effect::new(move |before: Option<Settings>| {
             let settings = self.settings.get();
             show(&settings);
+            if before.as_ref().is_some_and(|before| before.language != settings.language) {
+                self.speak_plan();
+            }
             if before.is_some_and(|before| before != settings) {
                 self.person_is(settings.person.clone());
                 if let Some(text) = settings.to_text() {

@@ -17,11 +17,15 @@ use super::App;
 #[derive(Clone, Copy)]
 pub(crate) struct Work {
     /// Opens a visit from its changes.
-    pub(super) open: fn(&[Vec<u8>], Author) -> Result<Visit, String>,
+    pub(super) open: fn(&[Vec<u8>], Author) -> Result<Visit, Said>,
     /// Takes changes of other devices in; what is wrong with them, in sentences.
-    pub(super) arrived: fn(&mut Visit, &[Vec<u8>]) -> Vec<String>,
+    pub(super) arrived: fn(&mut Visit, &[Vec<u8>]) -> Vec<Said>,
     /// Reads the plans that ship.
-    pub(super) read_plans: fn(&str) -> Result<Plans, String>,
+    pub(super) read_plans: fn(&str) -> Result<Plans, Said>,
+    /// Reads what they say in another language.
+    pub(super) read_texts: fn(&str) -> plan::Texts,
+    /// Shows a visit's plan with these texts, as the job carries it without any.
+    pub(super) speak: fn(&mut Visit, Option<&plan::Texts>),
     /// Makes a job's first changes.
     pub(super) new_job: fn(&Author, Now, &NewJob, &Plans) -> Result<Vec<Vec<u8>>, Said>,
     /// The screen of the open job.
@@ -65,6 +69,8 @@ fn file() -> Result<Work, Missing> {
         open: Visit::open,
         arrived: Visit::arrived,
         read_plans: |text| Plans::read(&plan::Files::from_text(text)),
+        read_texts: plan::Texts::from_text,
+        speak: Visit::speak,
         new_job,
         screen: crate::screens::job_screen,
     })

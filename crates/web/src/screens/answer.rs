@@ -1,6 +1,6 @@
 //! The answer to a point, at the bottom under the thumb.
 
-use field::view::{PointState, REASONS};
+use field::view::{PointState, REASONS, reason_read};
 use field::{Act, Answer};
 use inspection::PointId;
 use leptos::prelude::*;
@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::marks::{Icon, Shape};
 use super::point::Seen;
 use super::{Screen, go, seen};
-use crate::app::{app, say, say_with};
+use crate::app::{app, say, say_with, texts};
 
 /// The bar: three answers, or the one given and the way on.
 #[component]
@@ -43,7 +43,7 @@ pub(super) fn AnswerBar(id: PointId, point: Seen) -> impl IntoView {
                 <div class="act-bar answered">
                     <p class="answer" role="status">
                         {move || state.get().map(|state| view! { <Icon shape=Shape::of_state(state)/><strong>{say(state.key())}</strong> })}
-                        {move || Some(reason.get()).filter(|it| !it.is_empty()).map(|reason| view! { <span>{reason}</span> })}
+                        {move || Some(reason.get()).filter(|it| !it.is_empty()).map(|reason| view! { <span>{reason_read(&texts(), &reason)}</span> })}
                     </p>
                     <button on:click=move |_| { app().act(Act::TakeBackAnswer { point: id.clone() }); }>{say("answer-take-back")}</button>
                     {move || match next.get() {

@@ -224,8 +224,8 @@ fn Defect(of: PointId, id: String, title: String, defects: Memo<Vec<DefectRow>>)
                 <span class="knob" aria-hidden="true"></span>
                 <span class="row-words">
                     <span>{title}</span>
-                    {move || row.get().filter(|row| !row.positions.is_empty()).map(|row| view! {
-                        <span class="row-facts"><span>{row.positions.join(", ").replace('_', " ")}</span></span>
+                    {move || row.get().filter(|row| !row.places.is_empty()).map(|row| view! {
+                        <span class="row-facts"><span>{row.places.join(", ")}</span></span>
                     })}
                 </span>
             </button>

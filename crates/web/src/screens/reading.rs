@@ -142,7 +142,7 @@ fn Places(entry: Entry) -> impl IntoView {
                 <div class="suggestions">
                     {move || suggested.get().into_iter().map(|place| {
                         let name = place.clone();
-                        view! { <button on:click=move |_| entry.new_place.set(Some(name.clone()))>{place.replace('_', " ")}</button> }
+                        view! { <button on:click=move |_| entry.new_place.set(Some(name.clone()))>{place}</button> }
                     }).collect_view()}
                 </div>
             </div>
@@ -175,7 +175,7 @@ fn PadButton(position: String, label: String, pads: Memo<Vec<Pad>>, entry: Entry
                         Some(texts().of(&gravest.word()))
                     });
                     view! {
-                        <span class="pad-value">{entered.entry}</span>
+                        <span class="pad-value">{entered.read}</span>
                         {verdict.map(|verdict| view! { <span class="pad-verdict"><Icon shape=Shape::of_verdict(verdict)/>{words}</span> })}
                     }.into_any()
                 }
@@ -216,9 +216,16 @@ fn EntryForm(
         entry.text.set(word);
         enter();
     };
-    let label = move || match entry.position() {
-        place if place.is_empty() => title.get(),
-        place => format!("{}, {}", title.get(), place.replace('_', " ")),
+    let label = move || {
+        let place = entry.position();
+        let pad = entry
+            .reading
+            .get()
+            .and_then(|it| it.pads.into_iter().find(|pad| pad.position == place));
+        match pad.map_or(place, |pad| pad.label) {
+            place if place.is_empty() => title.get(),
+            place => format!("{}, {place}", title.get()),
+        }
     };
     let unsaved = move || (!entry.text.get().is_empty()).then_some("true");
     let live = format!("{id}-live");
@@ -229,8 +236,8 @@ fn EntryForm(
             None => ().into_any(),
             Some(ReadingInput::Choice(words)) => view! {
                 <div class="choice-buttons" role="group" aria-label=label>
-                    {words.into_iter().map(|word| {
-                        let (own, shown) = (word.clone(), word.clone());
+                    {words.into_iter().map(|(word, shown)| {
+                        let own = word.clone();
                         let now = Memo::new(move |_| {
                             let place = entry.position();
                             let entered = entry.reading.get()?.pads.into_iter().find(|pad| pad.position == place)?.entered?;
@@ -334,7 +341,7 @@ fn Stored(current: Memo<Option<Pad>>) -> impl IntoView {
         Some(view! {
             <div class="stored">
                 <div class="stored-words">
-                    <p class="figure">{entered.value.as_ref().map_or_else(|| entered.entry.clone(), |value| value.value.clone())}</p>
+                    <p class="figure">{entered.value.as_ref().map_or_else(|| entered.read.clone(), |value| value.value.clone())}</p>
                     {entered.value.map(|value| view! {
                         {value.judged.into_iter().map(|judged| view! { <JudgedView judged/> }).collect_view()}
                         {value.notes.into_iter().map(|note| view! { <p class="source">{texts().of(&note)}</p> }).collect_view()}

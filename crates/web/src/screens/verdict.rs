@@ -31,9 +31,10 @@ pub(super) fn JudgedView(judged: Judged) -> impl IntoView {
 /// A value with all that is said of it.
 #[component]
 pub(super) fn ValuedView(value: Valued) -> impl IntoView {
-    let place = value.position.replace('_', " ");
-    let title =
-        if place.is_empty() { value.title.clone() } else { format!("{}, {place}", value.title) };
+    let title = match value.place.as_str() {
+        "" => value.title.clone(),
+        place => format!("{}, {place}", value.title),
+    };
     view! {
         <div class="valued">
             <p class="valued-title">{title}</p>

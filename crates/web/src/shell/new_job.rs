@@ -18,8 +18,9 @@ pub(super) fn NewJobScreen() -> impl IntoView {
     let (maker, model, year) = (text(), text(), text());
     let kind = RwSignal::new(DwellingKind::default());
     app.fetch_plans();
+    app.fetch_plan_texts();
     let plans = Signal::derive(move || match app.plans().get() {
-        Shelf::Here(plans) => plans.titles(),
+        Shelf::Here(plans) => plans.titles(app.spoken().as_deref()),
         Shelf::Coming | Shelf::Missing(_) => Vec::new(),
     });
     // The first, until another is chosen.

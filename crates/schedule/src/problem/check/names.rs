@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Fault, Problem};
+use super::{Fault, FaultKind, Problem};
 use crate::problem::{Need, SiteState};
 use crate::ticks::NEVER;
 
@@ -38,6 +38,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
         for window in &act.windows {
             if window.from > window.to || window.from < 0 || window.to > NEVER {
                 faults.push(Fault::new(
+                    FaultKind::Written,
                     &[&act.id],
                     format!("`{}` has a window that ends before it starts", act.id),
                 ));
@@ -79,6 +80,7 @@ fn sizes(problem: &Problem, faults: &mut Vec<Fault>) {
     ] {
         if count < least || count > most {
             faults.push(Fault::new(
+                FaultKind::Written,
                 &[],
                 format!("a visit has {least} to {most} {what}, and this one {count}"),
             ));
@@ -92,6 +94,7 @@ fn places(problem: &Problem, faults: &mut Vec<Fault>) {
     let count = problem.places.len();
     if problem.walks.len() != count || problem.walks.iter().any(|row| row.len() != count) {
         faults.push(Fault::new(
+            FaultKind::Written,
             &[],
             format!("the walking times are no square of {count} rows and {count} columns"),
         ));
@@ -102,8 +105,11 @@ fn places(problem: &Problem, faults: &mut Vec<Fault>) {
     }
     for (index, name) in problem.places.iter().enumerate() {
         if problem.walks[index][index] != 0 {
-            faults
-                .push(Fault::new(&[name], format!("the walk from `{name}` to itself takes time")));
+            faults.push(Fault::new(
+                FaultKind::Written,
+                &[name],
+                format!("the walk from `{name}` to itself takes time"),
+            ));
         }
     }
 }
@@ -119,7 +125,11 @@ fn twice(problem: &Problem, faults: &mut Vec<Fault>) {
         let mut seen = BTreeSet::new();
         for id in ids {
             if !seen.insert(id) {
-                faults.push(Fault::new(&[id], format!("two {what} are called `{id}`")));
+                faults.push(Fault::new(
+                    FaultKind::Written,
+                    &[id],
+                    format!("two {what} are called `{id}`"),
+                ));
             }
         }
     }
@@ -137,13 +147,18 @@ fn state_faults(problem: &Problem, state: &SiteState, faults: &mut Vec<Fault>) {
             act(problem, guard, &format!("changing `{what}`"), faults);
         }
         if state.changes.iter().filter(|other| other.to == change.to).count() > 1 {
-            faults.push(Fault::new(&[id], format!("`{id}` has two changes to `{}`", change.to)));
+            faults.push(Fault::new(
+                FaultKind::Written,
+                &[id],
+                format!("`{id}` has two changes to `{}`", change.to),
+            ));
         }
     }
     if let Some(leave) = &state.leave
         && !values(state).contains(leave)
     {
         faults.push(Fault::new(
+            FaultKind::Written,
             &[id],
             format!("`{id}` should be left at `{leave}`, which no change brings"),
         ));
@@ -157,13 +172,21 @@ pub(super) fn values(state: &SiteState) -> BTreeSet<&String> {
 
 fn place(problem: &Problem, who: &str, place: &str, faults: &mut Vec<Fault>) {
     if !problem.places.iter().any(|one| one == place) {
-        faults.push(Fault::new(&[who], format!("there is no place `{place}`, where `{who}` is")));
+        faults.push(Fault::new(
+            FaultKind::Written,
+            &[who],
+            format!("there is no place `{place}`, where `{who}` is"),
+        ));
     }
 }
 
 fn act(problem: &Problem, id: &str, who: &str, faults: &mut Vec<Fault>) {
     if problem.act(id).is_none() {
-        faults.push(Fault::new(&[id], format!("there is no act `{id}`, which {who} names")));
+        faults.push(Fault::new(
+            FaultKind::Written,
+            &[id],
+            format!("there is no act `{id}`, which {who} names"),
+        ));
     }
 }
 
@@ -171,6 +194,7 @@ fn skill(problem: &Problem, who: &str, skill: Option<&str>, faults: &mut Vec<Fau
     let Some(skill) = skill else { return };
     if !problem.people.iter().any(|person| person.skills.iter().any(|one| one == skill)) {
         faults.push(Fault::new(
+            FaultKind::Written,
             &[who],
             format!("`{who}` takes somebody with the skill `{skill}`, and nobody has it"),
         ));
@@ -180,6 +204,7 @@ fn skill(problem: &Problem, who: &str, skill: Option<&str>, faults: &mut Vec<Fau
 fn lengths(who: &str, lengths: &[i32], least: i32, faults: &mut Vec<Fault>) {
     if lengths.iter().any(|&ticks| ticks < least || ticks > LONGEST) {
         faults.push(Fault::new(
+            FaultKind::Written,
             &[who],
             format!("a time of `{who}` is not between {least} and {LONGEST} half minutes"),
         ));
@@ -190,6 +215,7 @@ fn needs(problem: &Problem, who: &str, needs: &[Need], faults: &mut Vec<Fault>) 
     for need in needs {
         let Some(state) = problem.state(&need.state) else {
             faults.push(Fault::new(
+                FaultKind::Written,
                 &[who],
                 format!("there is no site state `{}`, which `{who}` needs", need.state),
             ));
@@ -198,6 +224,7 @@ fn needs(problem: &Problem, who: &str, needs: &[Need], faults: &mut Vec<Fault>) 
         let known = values(state);
         if !need.any_of.iter().any(|value| known.contains(value)) {
             faults.push(Fault::new(
+                FaultKind::Written,
                 &[who, &need.state],
                 format!(
                     "`{who}` needs `{}` {}, which it never is",

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use super::{Fault, Problem, names::values};
+use super::{Fault, FaultKind, Problem, names::values};
 use crate::problem::Need;
 
 pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
@@ -14,6 +14,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
     for act in &problem.acts {
         if let Some(state) = contradiction(&act.needs.iter()) {
             faults.push(Fault::new(
+                FaultKind::Contradiction,
                 &[&act.id, state],
                 format!("`{}` needs `{state}` to have two values at once", act.id),
             ));
@@ -27,6 +28,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
             let of_act = problem.act(act).into_iter().flat_map(|act| &act.needs);
             if let Some(state) = contradiction(&of_act.chain(&wait.keeps)) {
                 faults.push(Fault::new(
+                    FaultKind::Contradiction,
                     &[act, state],
                     format!(
                         "the wait from `{}` to `{}` keeps `{state}` at one value, and `{act}`, \
@@ -45,6 +47,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
             && !reachable.contains(&(state.id.as_str(), leave.as_str()))
         {
             faults.push(Fault::new(
+                FaultKind::Unreachable,
                 &[&state.id],
                 format!("`{}` can never be brought to `{leave}`, as it should be left", state.id),
             ));
@@ -102,6 +105,7 @@ fn reachable(problem: &Problem) -> BTreeSet<(&str, &str)> {
 
 fn unreachable(act: &str, need: &Need) -> Fault {
     Fault::new(
+        FaultKind::Unreachable,
         &[act, &need.state],
         format!(
             "`{act}` needs `{}` {}, which can never be reached: what guards that change, or what \

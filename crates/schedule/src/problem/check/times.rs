@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Fault, Problem, needs::guards};
+use super::{Fault, FaultKind, Problem, needs::guards};
 use crate::Ticks;
 use crate::ticks::{NEVER, length_in_words};
 
@@ -24,7 +24,7 @@ pub(super) fn faults(problem: &Problem) -> Vec<Fault> {
             } else {
                 format!("these must each come before the next, in a circle: {}", written.join(", "))
             };
-            return vec![Fault::new(&circle, sentence)];
+            return vec![Fault::new(FaultKind::Circle, &circle, sentence)];
         }
     };
     let mut faults = late_windows(problem, &arrows, &order);
@@ -184,7 +184,7 @@ fn late_windows<'a>(problem: &'a Problem, arrows: &[Arrow<'a>], order: &[&'a str
                 length_in_words(start + act.ticks)
             )
         };
-        faults.push(Fault::new(&chain, sentence));
+        faults.push(Fault::new(FaultKind::Window, &chain, sentence));
     }
     faults
 }
@@ -221,7 +221,7 @@ fn long_waits<'a>(problem: &'a Problem, arrows: &[Arrow<'a>], order: &[&'a str])
                 chain.iter().map(|id| format!("`{id}`")).collect::<Vec<_>>().join(", ")
             )
         };
-        faults.push(Fault::new(&chain, sentence));
+        faults.push(Fault::new(FaultKind::Wait, &chain, sentence));
     }
     faults
 }

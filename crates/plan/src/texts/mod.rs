@@ -11,7 +11,7 @@ mod promises;
 mod travel;
 mod write;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use sha2::{Digest, Sha256};
 
@@ -143,15 +143,25 @@ impl Plan {
         let mut plan = self.clone();
         let mut missing = Vec::new();
         let mut headings = Vec::new();
+        // A word that many points share is met again in its new language, and missed once.
+        let mut met = BTreeSet::new();
         each::text_of_plan(&mut plan, &mut |spoken, text| match texts.find(spoken, text) {
             Some(own) => {
+                if spoken.file == each::SHARED {
+                    met.insert(spoken.missing(text).at);
+                }
                 // A person who confirmed a draft may have kept its heading and whom to call as they stood.
                 if spoken.name.starts_with("defect.") && !spoken.name.ends_with(".statement") {
                     headings.push((text.clone(), own.to_owned()));
                 }
                 own.clone_into(text);
             }
-            None if spoken.wanted(text) => missing.push(spoken.missing(text)),
+            None if spoken.wanted(text) => {
+                let one = spoken.missing(text);
+                if met.insert(one.at.clone()) {
+                    missing.push(one);
+                }
+            }
             None => {}
         });
         plan.words.lay_over(texts);

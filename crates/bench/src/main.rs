@@ -12,7 +12,7 @@
 mod native;
 
 /// The same as in `nearside`, so that what is timed is what runs there.
-#[cfg(all(feature = "whole", not(target_arch = "wasm32")))]
+#[cfg(all(feature = "archive", not(target_arch = "wasm32")))]
 #[global_allocator]
 static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
 

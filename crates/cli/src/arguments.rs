@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
+use crate::commands::archive::ArchiveArguments;
 use crate::commands::assess::AssessArguments;
 use crate::commands::backup::{BackupArguments, RestoreArguments};
 use crate::commands::compare::CompareArguments;
@@ -92,6 +93,7 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     Key(KeyCommandArguments),
     Share(ShareArguments),
+    Archive(ArchiveArguments),
     Demo(DemoArguments),
     Serve(ServeArguments),
     Pair(PairArguments),

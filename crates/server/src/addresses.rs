@@ -8,7 +8,7 @@ use axum::{
 
 use crate::{
     app, changes, client_page, health, install, live, metrics, openapi, pairing, photos, poking,
-    shared::Shared,
+    searching, shared::Shared,
 };
 
 /// Who may ask.
@@ -140,6 +140,15 @@ pub const ADDRESSES: &[Address] = &[
         takes: Some("PagesWanted"),
         gives: "Pages",
         handler: || post(live::pages),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/search",
+        access: Access::Paired,
+        what: "Finds words in the jobs that the device may see, best first, and says where they stand.",
+        takes: None,
+        gives: "Found",
+        handler: || get(searching::search),
     },
     Address {
         method: "GET",

@@ -42,6 +42,7 @@ mod problem;
 mod qr;
 mod rates;
 mod run;
+mod searching;
 mod settings;
 mod shared;
 #[cfg(test)]

@@ -119,6 +119,12 @@ fn parameters(address: &Address) -> Vec<Value> {
             parameters.push(text("query", "after", bytes()));
             parameters.push(text("query", "at", schema("Hash")));
         }
+        ("GET", "/v1/search") => {
+            parameters.push(text("query", "q", json!({ "type": "string" })));
+            let mut most = text("query", "most", json!({ "type": "integer", "minimum": 0 }));
+            most["required"] = json!(false);
+            parameters.push(most);
+        }
         ("POST", "/v1/jobs/{job}/blobs/{sha256}") => {
             parameters.push(text("header", "Upload-Length", bytes()));
         }
@@ -176,7 +182,23 @@ fn schemas() -> Value {
             "why": text(), "retry_after_ms": count(),
         },
     });
+    let part = object(&[("text", text()), ("found", json!({ "type": "boolean" }))]);
+    let place = object(&[
+        ("kind", text()),
+        ("point", text()),
+        ("title", text()),
+        ("reference", text()),
+        ("snippet", list(&part)),
+    ]);
+    let hit = object(&[
+        ("job", text()),
+        ("line", text()),
+        ("visited", json!({ "type": ["string", "null"] })),
+        ("places", list(&place)),
+        ("more_places", count()),
+    ]);
     json!({
+        "Found": object(&[("jobs", count()), ("hits", list(&hit)), ("behind", count())]),
         "Hash": { "type": "string", "pattern": "^[0-9a-f]{64}$" },
         "PairingRequest": object(&[("code", text()), ("name", text())]),
         "PairingAnswer": object(&[("device", text()), ("key", schema("Hash")), ("server", text())]),

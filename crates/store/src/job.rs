@@ -17,6 +17,17 @@ pub struct StoredJob {
     pub created_unix_ms: i64,
 }
 
+/// Where a job's log ends. A log grows and is never changed, so this tells whether anything was added.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct LogHead {
+    /// The job.
+    pub job: JobId,
+    /// The number of its last change; 0 if there is none.
+    pub seq: u64,
+    /// The hash of its last change; zeros if there is none.
+    pub hash: [u8; 32],
+}
+
 impl Store {
     /// Creates a job with an empty log; `false` if it was there already, then it stays as it is.
     pub fn create_job(&self, job: &JobId, summary: &str) -> Result<bool, StoreError> {
@@ -69,6 +80,35 @@ impl Store {
             jobs.push(stored_job(row)?);
         }
         Ok(jobs)
+    }
+}
+
+impl Store {
+    /// Where the log of every job ends, by the job's id.
+    pub fn log_heads(&self) -> Result<Vec<LogHead>, StoreError> {
+        let doing = "listing where the jobs' logs end";
+        let mut statement = self
+            .connection
+            .prepare_cached(
+                "select job.id, job.head_seq, change.hash from job
+                     left join change on change.job = job.id and change.seq = job.head_seq
+                     order by job.id",
+            )
+            .during(doing)?;
+        let mut rows = statement.query([]).during(doing)?;
+        let mut heads = Vec::new();
+        while let Some(row) = rows.next().during(doing)? {
+            let id: String = row.get(0).during(doing)?;
+            let hash: Option<[u8; 32]> = row.get(2).during(doing)?;
+            heads.push(LogHead {
+                job: JobId::new(&id).map_err(|refused| StoreError::Damaged {
+                    what: format!("the list of jobs: {refused}"),
+                })?,
+                seq: row.get(1).during(doing)?,
+                hash: hash.unwrap_or_default(),
+            });
+        }
+        Ok(heads)
     }
 }
 

@@ -9,6 +9,7 @@
 //! blobs/ab/abcd…  one file a blob, named by the SHA-256 of its bytes
 //! uploads/        blobs that arrive in pieces; what is there is gone on with
 //! incoming/       blobs being written; what a crash leaves here is swept at the next lone open
+//! archive/        what was worked out from the jobs to find it quickly; may be deleted ([`index`])
 //! ```
 //!
 //! What a method has answered is on disk: the database writes ahead with full synchronization,
@@ -39,6 +40,7 @@ mod error;
 mod folder;
 mod handle;
 mod id;
+pub mod index;
 mod job;
 mod log;
 mod mend;
@@ -58,7 +60,7 @@ pub use device::{NewDevice, Pairing, StoredDevice};
 pub use error::StoreError;
 pub use handle::Store;
 pub use id::{JobId, Sha256Hex};
-pub use job::StoredJob;
+pub use job::{LogHead, StoredJob};
 pub use log::{AppendedAfter, LogPage, Place};
 pub use upload::Upload;
 pub use verify::{Fault, Progress};

@@ -1,10 +1,10 @@
-//! `cargo xtask bag-check`: the demonstration's bag and reports before other people's programs.
+//! `cargo xtask bag-check`: the demonstration's bag, reports and archive before other people's programs.
 
 use crate::{
     Outcome,
     arguments::Arguments,
     needs, python,
-    workspace::{cargo_command, root, run_shown, target_dir},
+    workspace::{answer, cargo_command, root, run_shown, target_dir},
 };
 use std::{fs, process::Command};
 
@@ -14,8 +14,9 @@ cargo xtask bag-check
 Builds `nearside`, makes the invented job, and gives its bag to the reference BagIt library, an RO-Crate
 validator, a library for JSON Web Signatures and a JSON Schema validator; its report in US Letter and in A4
 to checkers of PDF/A-3a and PDF/UA-1, qpdf and pdftotext. Each gets damaged copies too, which it must refuse.
-Needs Python 3, qpdf and poppler's tools, and downloads the packages pinned in crates/bag/outside and
-crates/report/outside, once. A step of `cargo xtask ci`.";
+The archive's tables go to two general readers of Parquet, one of which counts its figures again.
+Needs Python 3, qpdf and poppler's tools, and downloads the packages pinned in crates/bag/outside,
+crates/report/outside and crates/archive/outside, once. A step of `cargo xtask ci`.";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -29,7 +30,8 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
 
 /// The whole check; whoever calls it has seen to what it needs.
 pub(crate) fn check() -> Outcome {
-    let outside = ["bag", "report"].map(|name| root().join("crates").join(name).join("outside"));
+    let outside =
+        ["bag", "report", "archive"].map(|name| root().join("crates").join(name).join("outside"));
     let python = python::environment(
         "bag-check",
         &outside.each_ref().map(|it| it.join("requirements.txt")),
@@ -56,12 +58,21 @@ pub(crate) fn check() -> Outcome {
     run_shown(nearside().args(["report", number, "--paper", "a4", "--out"]).arg(&a4))?;
 
     let bag = job.join(format!("{number}-release-1"));
-    let [of_bags, of_reports] = outside.map(|folder| folder.join("check.py"));
+    let [of_bags, of_reports, of_archives] = outside.map(|folder| folder.join("check.py"));
     let mut check = Command::new(&python);
     run_shown(check.arg(of_bags).arg(&bag).arg(&packed).env("PYTHONUTF8", "1"))?;
     // The first is not signed: it is the one that is damaged. The second is signed, and in US Letter.
     let mut check = Command::new(&python);
     run_shown(
         check.arg(of_reports).arg(&a4).arg(bag.join("data/report.pdf")).env("PYTHONUTF8", "1"),
-    )
+    )?;
+
+    let tables = scratch.join("archive");
+    run_shown(nearside().args(["archive", "export"]).arg(&tables))?;
+    let groups = ["archive", "figures", "--per", "kind,age,region", "--json"];
+    let figures = answer(nearside().args(groups)).ok_or("`nearside archive figures` failed")?;
+    let file = scratch.join("figures.json");
+    fs::write(&file, figures).map_err(|error| format!("{}: {error}", file.display()))?;
+    let mut check = Command::new(&python);
+    run_shown(check.arg(of_archives).arg(&tables).arg(&file).env("PYTHONUTF8", "1"))
 }

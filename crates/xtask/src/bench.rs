@@ -22,6 +22,9 @@ const SECONDS: &str = "10";
 /// Pages of the reports, and how often each is made.
 const SIZES: &str = "60,120,240";
 const ROUNDS: &str = "1";
+/// Jobs of the invented archives, and how often DuckDB is asked.
+const ARCHIVES: [&str; 2] = ["100000", "1000000"];
+const ARCHIVE_RUNS: &str = "3";
 /// How many photos of 12 megapixels are taken in.
 const SHOTS: &str = "24";
 
@@ -34,12 +37,13 @@ Builds the measuring programs with optimization and times what the project promi
   schedules, field   of core only the six visits, which builds in a fraction of the time, or only the mending
   report   the report beside headless Chromium and WeasyPrint on the same content: time, size, memory, an edit
   photos   the taking in of photos beside libvips' thumbnailer on the same files
+  archive  words in 10,000 jobs; figures over 100,000 and a million beside DuckDB on the same files and question
 Needs Python 3 and downloads the packages pinned in crates/bench; report needs Chromium and poppler's tools,
 photos the program vipsthumbnail (Debian: libvips-tools).
   --only SECTION  one of them; report alone takes a quarter of an hour on a free machine
-  --alone         core without the Python libraries: times, but no ratios
+  --alone         core and archive without the Python libraries: times, but no ratios
   --sizes PAGES   of the reports: some of 60,120,240
-  --json FILE     write the figures of core or report as JSON too; with --only";
+  --json FILE     write the figures of core, report or archive as JSON too; with --only";
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -52,10 +56,11 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     let json = arguments.value("--json")?.map(PathBuf::from);
     arguments.finish(USAGE)?;
     let wanted: &[&str] = match only.as_deref() {
-        None => &["core", "report", "photos"],
+        None => &["core", "report", "photos", "archive"],
         Some("core") => &["core"],
         Some("report") => &["report"],
         Some("photos") => &["photos"],
+        Some("archive") => &["archive"],
         Some("schedules") => &["schedules"],
         Some("field") => &["field"],
         Some(other) => return Err(format!("there is no section `{other}` to time\n\n{USAGE}")),
@@ -68,6 +73,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
             "report" => report(&sizes, json.as_deref().filter(|_| only.is_some())),
             "schedules" => schedules(alone, json.as_deref()),
             "field" => in_the_field(),
+            "archive" => archive(alone, json.as_deref().filter(|_| only.is_some())),
             _ => photos(),
         };
         // What one section misses is no reason to leave the next untimed.
@@ -124,6 +130,34 @@ fn schedules(alone: bool, json: Option<&Path>) -> Outcome {
     measure.args(["measure", "--only", "schedules"]);
     if !alone {
         measure.arg("--visit-peers").arg(visit_peers()?);
+    }
+    if let Some(json) = json {
+        measure.arg("--json").arg(json);
+    }
+    run_shown(&mut measure)
+}
+
+/// Only the archive, by a program that is built with little else.
+fn archive(alone: bool, json: Option<&Path>) -> Outcome {
+    let bare = ["--bin", "bench", "--no-default-features", "--features", "archive"];
+    run_shown(cargo_command(&["build", "--release", "--locked", "-p", "bench"]).args(bare))?;
+    let program = format!("bench{}", std::env::consts::EXE_SUFFIX);
+    let program = target_dir().join("release").join(program);
+    let mut measure = Command::new(&program);
+    measure.args(["measure", "--only", "archive"]);
+    if !alone {
+        let folder = scratch("archive")?;
+        let mut asked = vec![ARCHIVE_RUNS.to_owned()];
+        for jobs in ARCHIVES {
+            let folder = folder.join(jobs);
+            run_shown(Command::new(&program).arg("archive").arg(&folder).arg(jobs))?;
+            asked.push(folder.to_string_lossy().into_owned());
+        }
+        let own = root().join("crates/bench/archive_requirements.txt");
+        let python = python::environment("archive-bench", &[own])?;
+        println!("\nasking DuckDB the same of the same files");
+        let asked: Vec<&str> = asked.iter().map(String::as_str).collect();
+        measure.arg("--archive-peers").arg(answer_of(&python, "archive_peers.py", &asked)?);
     }
     if let Some(json) = json {
         measure.arg("--json").arg(json);

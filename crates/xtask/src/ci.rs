@@ -20,7 +20,7 @@ Runs these steps in order and stops at the first that fails:
   build       everything compiles, tests included
   test        every test passes, the rules in ARCHITECTURE.md among them
   docs        the documentation builds without warnings
-  outside     the demonstration's bag and reports hold before other people's programs
+  outside     the demonstration's bag, reports and archive hold before other people's programs
   app         the app, built quickly, does in a real browser what it promises
   unchanged   no step above changed a file of the checkout: nothing generated was stale";
 
@@ -54,7 +54,7 @@ const STEPS: &[Plan] = &[
     }),
     (
         "outside",
-        "the demonstration's bag and reports hold before other people's programs",
+        "the demonstration's bag, reports and archive hold before other people's programs",
         Tools::BuildAndTest,
         |_| bag_check::check(),
     ),

@@ -1,5 +1,7 @@
 //! The program's two acts: measure, and compare.
 
+#[cfg(feature = "archive")]
+mod archives;
 #[cfg(feature = "whole")]
 mod batches;
 #[cfg(feature = "whole")]
@@ -11,7 +13,7 @@ mod others;
 #[cfg(feature = "whole")]
 mod phones;
 mod results;
-#[cfg(feature = "whole")]
+#[cfg(feature = "archive")]
 mod timing;
 mod visits;
 
@@ -19,18 +21,22 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use results::Results;
+#[cfg(feature = "archive")]
+use timing::times;
 #[cfg(feature = "whole")]
-use timing::{times, times_by_the_clock};
+use timing::times_by_the_clock;
 
 const USAGE: &str = "\
-bench measure [--only SECTION] [--peers FILE] [--visit-peers FILE] [--json FILE]
-                                             times everything, or one of: judging, formulas, keeping, schedules, phones;
-                                             the files are the answers of peers.py and visit_peers.py
+bench measure [--only SECTION] [--peers FILE] [--visit-peers FILE] [--archive-peers FILE] [--json FILE]
+                                             times everything, or one of: judging, formulas, keeping, schedules, phones,
+                                             archive; the files are the answers of peers.py, visit_peers.py and
+                                             archive_peers.py
+bench archive FOLDER JOBS                    the tables of an invented archive of so many jobs
 bench compare PROGRAM.wasm JOB-FOLDER        the assessment of a folder's one job, natively and as WebAssembly
 bench serve FOLDER                           the server that the phones speak to; started by itself";
 
 /// Sections that are measured, in their order.
-const SECTIONS: [&str; 5] = ["judging", "formulas", "keeping", "schedules", "phones"];
+const SECTIONS: [&str; 6] = ["judging", "formulas", "keeping", "schedules", "phones", "archive"];
 
 /// What an act answers: nothing, or one sentence saying why it stopped.
 type Outcome<T = ()> = Result<T, String>;
@@ -40,6 +46,8 @@ pub(crate) fn main() -> ExitCode {
     let words: Vec<&str> = words.iter().map(String::as_str).collect();
     let outcome = match words.as_slice() {
         ["measure", options @ ..] => measure(options),
+        #[cfg(feature = "archive")]
+        ["archive", folder, jobs] => archives::make(Path::new(folder), jobs),
         #[cfg(feature = "whole")]
         ["serve", folder] => phones::serve(Path::new(folder)),
         #[cfg(feature = "whole")]
@@ -64,12 +72,14 @@ pub(crate) fn main() -> ExitCode {
     )
 )]
 fn measure(options: &[&str]) -> Outcome {
-    let (mut peers, mut visit_peers, mut json, mut only) = (None, None, None, None);
+    let (mut peers, mut visit_peers, mut archive_peers) = (None, None, None);
+    let (mut json, mut only) = (None, None);
     let mut rest = options.iter();
     while let (Some(name), Some(value)) = (rest.next(), rest.next()) {
         match *name {
             "--peers" => peers = Some(PathBuf::from(value)),
             "--visit-peers" => visit_peers = Some(PathBuf::from(value)),
+            "--archive-peers" => archive_peers = Some(PathBuf::from(value)),
             "--json" => json = Some(PathBuf::from(value)),
             "--only" => only = Some(*value),
             other => return Err(format!("`{other}` is not understood here\n{USAGE}")),
@@ -85,6 +95,8 @@ fn measure(options: &[&str]) -> Outcome {
     for section in SECTIONS.into_iter().filter(|section| only.is_none_or(|only| only == *section)) {
         match section {
             "schedules" => visits::measure(&mut results, visit_peers.as_deref())?,
+            #[cfg(feature = "archive")]
+            "archive" => archives::measure(&mut results, archive_peers.as_deref())?,
             #[cfg(feature = "whole")]
             "judging" => full_record::measure(&mut results)?,
             #[cfg(feature = "whole")]

@@ -11,6 +11,7 @@ pub(super) fn times(runs: usize, work: impl FnMut() -> Outcome) -> Outcome<(f64,
 }
 
 /// The same by the clock on the wall, for work that waits for the disk.
+#[cfg(feature = "whole")]
 pub(super) fn times_by_the_clock(
     runs: usize,
     work: impl FnMut() -> Outcome,

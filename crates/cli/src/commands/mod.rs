@@ -1,5 +1,6 @@
 //! One file a command: its arguments, whose doc comments are its help, and what it does.
 
+pub(crate) mod archive;
 pub(crate) mod assess;
 pub(crate) mod backup;
 pub(crate) mod compare;
@@ -65,6 +66,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Verify(verify) => verify::run(&verify),
         Command::Key(key) => key::run(&place, &key),
         Command::Share(share) => share::run(&place, &share),
+        Command::Archive(archive) => archive::run(&place, &archive),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Serve(serve) => serve::run(&place, &serve),
         Command::Pair(pair) => pair::run(&place, &pair),

@@ -3,7 +3,9 @@
 use std::io::Write;
 use std::net::{IpAddr, Ipv4Addr, SocketAddr, ToSocketAddrs};
 use std::path::{Path, PathBuf};
+use std::time::Duration;
 
+use ::archive::Archive;
 use clap::{Args, ValueEnum};
 use server::{Certificate, LogFormat, Running, ServerError, Settings};
 use store::Store;
@@ -86,6 +88,7 @@ pub(crate) fn run(place: &Place, arguments: &ServeArguments) -> Result<(), Failu
         },
         live: Some(live(place)),
     };
+    keep_archive(settings.data.clone());
     let open = arguments.open;
     let started = move |running: &Running| {
         // Nobody reads it where standard output is closed; the server serves all the same.
@@ -95,6 +98,32 @@ pub(crate) fn run(place: &Place, arguments: &ServeArguments) -> Result<(), Failu
         }
     };
     server::run(settings, std::future::pending(), started).map_err(Failure::from)
+}
+
+/// How often to look whether jobs have changed. Looking costs next to nothing.
+const ARCHIVE_EVERY: Duration = Duration::from_secs(5);
+
+/// Keeps the archive up to date beside the server, on a thread of its own that ends with the program. Nothing that
+/// phones copy waits for it; where it cannot, searching says how much is behind.
+fn keep_archive(data: PathBuf) {
+    let keep = move || {
+        let mut seen = None;
+        let Ok(store) = Store::open(&data) else { return };
+        loop {
+            let written = store.written_by_others().ok();
+            if seen.is_none() || written != seen {
+                let updated = Archive::open(&store).and_then(|it| it.update(&store, &mut |_| {}));
+                if let Err(error) = updated {
+                    eprintln!("note: the archive was not brought up to date: {error}");
+                }
+                seen = written.or(Some(0));
+            }
+            std::thread::sleep(ARCHIVE_EVERY);
+        }
+    };
+    if std::thread::Builder::new().name("archive".into()).spawn(keep).is_err() {
+        eprintln!("note: the archive is not kept up to date while the server runs");
+    }
 }
 
 /// The page that explains how to trust the server's authority: beside the main port, if that is on a network.

@@ -5,6 +5,7 @@
     reason = "tests run programs and read files, and may stop where something cannot be"
 )]
 
+mod archive;
 // The same independent service that the tests of `bag` ask.
 #[path = "../../../bag/tests/it/authority.rs"]
 mod authority;

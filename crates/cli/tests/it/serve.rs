@@ -134,6 +134,45 @@ fn codes_are_made_while_the_server_runs_also_for_one_job() {
 }
 
 #[test]
+fn a_phone_finds_words_in_the_jobs_that_it_may_see() {
+    let program = Nearside::with_job();
+    let other =
+        ["job", "new", "--number", "2026-002", "--client", "A. Client", "--inspector", "B. I."];
+    program.run(&other).text();
+    let serving = Serving::start(&program);
+    let key = |arguments: &[&str]| {
+        let made = program.run(&[&["pair", "--json"], arguments].concat()).json();
+        let (_, paired) = serving.pair(made["code"].as_str().unwrap());
+        paired["key"].as_str().unwrap().to_owned()
+    };
+    let (all, one) = (key(&[]), key(&["--job", "2026-002"]));
+    // The server works the jobs out by itself; until it has, it says how many it is behind.
+    let numbers = |key: &str| -> Vec<String> {
+        for _ in 0..600 {
+            let (status, found) = serving.ask("GET", "/v1/search?q=client&most=5", key, "");
+            assert_eq!(status, 200, "{found}");
+            if found["behind"] == 0 {
+                let hits = found["hits"].as_array().unwrap().iter();
+                return hits.map(|hit| hit["job"].as_str().unwrap().to_owned()).collect();
+            }
+            std::thread::sleep(std::time::Duration::from_millis(100));
+        }
+        panic!("the archive was not brought up to date");
+    };
+    let mut seen = numbers(&all);
+    seen.sort();
+    assert_eq!(seen, ["2026-001", "2026-002"]);
+    assert_eq!(numbers(&one), ["2026-002"]);
+    let (status, found) = serving.ask("GET", "/v1/search?q=2026-001", &one, "");
+    assert_eq!((status, &found["jobs"], &found["hits"]), (200, &json!(0), &json!([])));
+    for wrong in ["/v1/search", "/v1/search?q=", "/v1/search?q=%22%2A", "/v1/search?q=a&most=-1"] {
+        let (status, refused) = serving.ask("GET", wrong, &all, "");
+        assert_eq!((status, &refused["reason"]), (400, &json!("unreadable")), "{wrong}");
+    }
+    assert_eq!(serving.ask("GET", "/v1/search?q=client", "", "").0, 401);
+}
+
+#[test]
 fn where_it_cannot_serve_it_says_why() {
     let program = Nearside::with_job();
     let refused = program.run(&["serve", "--demo"]);

@@ -137,6 +137,12 @@ async fn answers_are_byte_for_byte_what_the_wire_says_and_fit_their_description(
     .await;
     world.store.set_summary(&store::JobId::new("2026-041").unwrap(), "a unit").unwrap();
     check(
+        ask("GET", "/v1/search?q=nothing"),
+        r#"{"jobs":0,"hits":[],"behind":1}"#.to_owned(),
+        "Found",
+    )
+    .await;
+    check(
         ask("GET", "/v1/jobs"),
         r#"{"jobs":[{"job":"2026-041","head":1,"summary":"a unit"}]}"#.into(),
         "Heads",

@@ -14,6 +14,7 @@ mod damage;
 mod devices;
 mod folder;
 mod full_disk;
+mod index;
 mod jobs;
 mod killed;
 mod log;

@@ -1,0 +1,227 @@
+//! What a search finds is what reading every text would find.
+
+use archive::{ArchiveError, PlaceKind};
+use inspection::{Inspection, Mark, Outcome};
+use plan::Plan;
+use proptest::prelude::*;
+use testkit::HOSTILE;
+
+use crate::world::{Made, WORDS, World, made, some, words};
+
+/// Every text of a job that is searched, collected apart from the archive's own code.
+fn texts(plan: &Plan, inspection: &Inspection) -> Vec<String> {
+    let (job, unit) = (&inspection.job, &inspection.dwelling);
+    let mut all = vec![
+        format!("{} {} {} {}", unit.kind.title(), unit.maker, unit.model, unit.identification),
+        job.number.clone(),
+        job.purpose.clone(),
+        job.client.name.clone(),
+        job.site.address.clone(),
+    ];
+    all.extend(
+        findings::assess(plan, inspection)
+            .findings
+            .iter()
+            .map(|finding| format!("{}. {}", finding.title, finding.statement)),
+    );
+    for entry in inspection.points.values() {
+        all.push(entry.notes.clone());
+        if let Outcome::NotExamined { reason } = &entry.outcome {
+            all.push(reason.clone());
+        }
+    }
+    for photo in inspection.photos.values() {
+        all.push(photo.caption.clone());
+        for mark in &photo.marks {
+            if let Mark::Words { text, .. } = mark {
+                all.push(text.clone());
+            }
+        }
+    }
+    for point in &plan.points {
+        let here = inspection.points.keys().any(|id| id.as_str() == point.id);
+        for reading in &point.readings {
+            let taken = |it: &&inspection::Reading| {
+                it.point.as_str() == point.id && it.name == reading.id && it.struck_out.is_none()
+            };
+            if inspection.readings.values().any(|it| taken(&it)) {
+                all.push(reading.title.clone());
+                all.push(point.title.clone());
+            }
+        }
+        if here {
+            all.push(point.title.clone());
+        }
+    }
+    all
+}
+
+/// Lower-case words without the few marks that the tests' words have.
+fn plain(text: &str) -> Vec<String> {
+    let text: String = text.to_lowercase().replace('ñ', "n").replace('á', "a").replace('ß', "ss");
+    text.split(|letter: char| !letter.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Whether a text has a word that begins so, or for a short one that word; or words one after the other.
+fn has(text: &str, term: &str, phrase: bool) -> bool {
+    let (words, wanted) = (plain(text), plain(term));
+    if phrase {
+        return words.windows(wanted.len()).any(|window| window == wanted);
+    }
+    let short = term.chars().count() < 3;
+    words.iter().any(|word| if short { *word == wanted[0] } else { word.starts_with(&wanted[0]) })
+}
+
+#[derive(Clone, Debug)]
+enum Asked {
+    Word(String),
+    Phrase(String),
+}
+
+fn asked() -> impl Strategy<Value = Asked> {
+    let word = prop::sample::select(&WORDS[..WORDS.len() - 1]);
+    let word = (word, 1..9_usize)
+        .prop_map(|(word, letters)| Asked::Word(word.chars().take(letters.max(1)).collect()));
+    let phrase = words().prop_map(|text| Asked::Phrase(text.replace("does-not", "does not")));
+    prop_oneof![3 => word, 1 => phrase.prop_filter("has a word", |it| matches!(it, Asked::Phrase(text) if !text.is_empty()))]
+}
+
+fn check(jobs: &[Made], searches: &[Vec<Asked>]) {
+    let world = World::new();
+    for job in jobs {
+        world.put(job);
+    }
+    let (archive, _) = world.updated();
+    let inspections = world.inspections();
+    for search in searches {
+        let typed: Vec<String> = search
+            .iter()
+            .map(|asked| match asked {
+                Asked::Word(word) => word.clone(),
+                Asked::Phrase(text) => format!("\"{text}\""),
+            })
+            .collect();
+        let found = archive.search(&typed.join(" "), 100, None).unwrap();
+        let mut numbers: Vec<&str> =
+            found.hits.iter().map(|hit| hit.job.row.job.as_str()).collect();
+        numbers.sort_unstable();
+        let expected: Vec<&str> = inspections
+            .iter()
+            .filter(|inspection| {
+                let texts = texts(&world.plan, inspection);
+                search.iter().all(|asked| match asked {
+                    Asked::Word(word) => texts.iter().any(|text| has(text, word, false)),
+                    Asked::Phrase(phrase) => texts.iter().any(|text| has(text, phrase, true)),
+                })
+            })
+            .map(|inspection| inspection.job.number.as_str())
+            .collect();
+        assert_eq!(numbers, expected, "{typed:?}");
+        assert_eq!(found.jobs, expected.len());
+        for hit in &found.hits {
+            assert!(!hit.places.is_empty(), "{typed:?}: found, and nowhere in the job");
+            for place in &hit.places {
+                assert!(place.snippet.parts.iter().any(|(_, found)| *found), "{place:?}");
+            }
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+    #[test]
+    fn a_search_finds_what_reading_everything_finds(
+        jobs in proptest::collection::vec(made(), 0..8),
+        searches in proptest::collection::vec(proptest::collection::vec(asked(), 1..4), 20),
+    ) {
+        check(&jobs, &searches);
+    }
+
+    /// Whatever is typed is either searched for or has no word; never is it an error of syntax.
+    #[test]
+    fn nothing_that_can_be_typed_is_a_mistake(typed in "\\PC{0,60}|[\"'*():^+\\-{}A-Z ]{0,40}") {
+        thread_local! {
+            static WORLD: World = {
+                let world = World::new();
+                world.put(&some(1));
+                world
+            };
+        }
+        WORLD.with(|world| match world.updated().0.search(&typed, 5, None) {
+            Ok(_) | Err(ArchiveError::NoWords | ArchiveError::TooManyWords { .. }) => {}
+            Err(error) => panic!("{typed:?}: {error}"),
+        });
+    }
+}
+
+fn world_with(jobs: &[(u8, &str, &str)]) -> World {
+    let world = World::new();
+    for (number, client, note) in jobs {
+        let mut made = some(*number);
+        made.client = (*client).to_owned();
+        made.captions.clear();
+        let entered = |note: &str, finding: Option<&str>| crate::world::Entered {
+            outcome: 0,
+            reading: None,
+            finding: finding.map(|text| (true, false, text.to_owned())),
+            note: note.to_owned(),
+        };
+        let (note, finding) =
+            note.split_once(" | ").map_or((*note, None), |(note, it)| (note, Some(it)));
+        made.entries = vec![Some(entered(note, finding)), None];
+        world.put(&made);
+    }
+    world
+}
+
+#[test]
+fn a_finding_comes_before_a_note_and_a_note_before_the_plans_own_words() {
+    let world = world_with(&[
+        (1, "One", "dull | the valve hums"),
+        (2, "Two", "the valve is new"),
+        (3, "Three", "nothing"),
+    ]);
+    let (archive, _) = world.updated();
+    let order = |typed: &str| -> Vec<String> {
+        let found = archive.search(typed, 9, None).unwrap();
+        found.hits.iter().map(|hit| hit.job.row.job.clone()).collect()
+    };
+    assert_eq!(order("valve"), ["J-1", "J-2"]);
+    // All three have the point's title; words in different texts of a job count together.
+    assert_eq!(order("lock-up").len(), 3);
+    assert_eq!(order("two valve lock"), ["J-2"]);
+    assert_eq!(order("one two"), Vec::<String>::new());
+    let hit = &archive.search("hums", 9, None).unwrap().hits[0];
+    let place = &hit.places[0];
+    assert_eq!(
+        (place.kind, place.point.as_str(), place.title.as_str()),
+        (PlaceKind::Finding, "lockup", "Regulator lock-up")
+    );
+    assert_eq!(place.snippet.text(), "Found. the valve hums");
+}
+
+#[test]
+fn a_phrase_does_not_reach_from_one_text_into_the_next() {
+    let world = world_with(&[(1, "Anna", "red | green")]);
+    let (archive, _) = world.updated();
+    assert_eq!(archive.search("\"found green\"", 9, None).unwrap().jobs, 1);
+    assert_eq!(archive.search("\"red green\"", 9, None).unwrap().jobs, 0);
+    assert_eq!(archive.search("red green", 9, None).unwrap().jobs, 1);
+}
+
+#[test]
+fn hostile_texts_are_found_and_shown_as_they_are() {
+    let jobs: Vec<(u8, &str, &str)> =
+        (1..).zip(HOSTILE).map(|(number, text)| (number, text, "")).collect();
+    let world = world_with(&jobs);
+    let (archive, _) = world.updated();
+    for (number, text) in (1..).zip(HOSTILE) {
+        let found = archive.search(text, 50, None).unwrap();
+        let here = found.hits.iter().find(|hit| hit.job.row.job == format!("J-{number}"));
+        let here = here.unwrap_or_else(|| panic!("{text} is not found"));
+        assert_eq!(here.job.client, *text);
+    }
+}

@@ -617,6 +617,7 @@ shell-paired-with = Paired with { $server }
 shell-person = Your name
 shell-person-hint = As it should stand in the record and the report
 shell-device = A name for this device
+shell-device-browser = Browser
 shell-credentials = Licence or membership, as it should be printed
 shell-new-job = New job
 shell-new-number = Job number

@@ -617,6 +617,7 @@ shell-paired-with = Emparejado con { $server }
 shell-person = Su nombre
 shell-person-hint = Como debe figurar en el registro y en el informe
 shell-device = Un nombre para este dispositivo
+shell-device-browser = Navegador
 shell-credentials = Licencia o colegiación, como debe imprimirse
 shell-new-job = Encargo nuevo
 shell-new-number = Número del encargo

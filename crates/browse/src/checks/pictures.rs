@@ -67,12 +67,12 @@ fn every_screen(world: &World, browser: &Browser, job: &str) -> Outcome<usize> {
     fs::create_dir_all(&folder).map_err(|error| format!("{}: {error}", folder.display()))?;
     enter_something(world, browser, job)?;
     let mut taken = 0;
-    for language in ["English", "Español"] {
+    for language in ["en", "es"] {
         browser.go(&format!("{}#/settings", world.server.address()))?;
         browser.wait_for("main h1")?;
-        browser.tap_words(language)?;
+        browser.tap(&format!("#language-{language}"))?;
         let themes: &[&str] =
-            if language == "English" { &["light", "dark", "sunlight"] } else { &["light"] };
+            if language == "en" { &["light", "dark", "sunlight"] } else { &["light"] };
         for (path, in_job) in ALL {
             let before = if in_job { format!("#/job/{job}/") } else { "#/".to_owned() };
             browser.go(&format!("{}{before}{path}", world.server.address()))?;
@@ -85,8 +85,7 @@ fn every_screen(world: &World, browser: &Browser, job: &str) -> Outcome<usize> {
                 browser.script(set, &[json!(theme)])?;
                 whole_height(browser, true)?;
                 let screen = if path.is_empty() { "opening" } else { path }.replace('/', "-");
-                let code = language.get(..2).unwrap_or_default().to_lowercase();
-                take(browser, &folder.join(format!("{screen}-{theme}-{code}.png")))?;
+                take(browser, &folder.join(format!("{screen}-{theme}-{language}.png")))?;
                 whole_height(browser, false)?;
                 taken += 1;
             }

@@ -88,5 +88,5 @@ fn device_name() -> String {
         ("Windows", "Windows"),
     ];
     let kind = kinds.iter().find(|(word, _)| agent.contains(word)).map(|(_, name)| *name);
-    kind.unwrap_or("Browser").to_owned()
+    kind.map_or_else(|| say("shell-device-browser"), str::to_owned)
 }

@@ -75,7 +75,10 @@ fn run() -> Outcome<bool> {
             "--nearside" => tools.nearside = path()?,
             "--axe" => tools.axe = Some(path()?),
             "--pictures" => tools.pictures = Some(path()?),
-            "--scratch" => tools.scratch = path()?,
+            // Whole, as the address of a file must be.
+            "--scratch" => {
+                tools.scratch = std::path::absolute(path()?).map_err(|error| error.to_string())?;
+            }
             _ => wanted.push(word),
         }
     }

@@ -15,6 +15,7 @@ use crate::{
     Outcome, Tools,
     axe::Axe,
     browser::{Browser, Driver},
+    page::too_long,
 };
 
 /// A phone's width and a laptop's.
@@ -216,7 +217,7 @@ fn told_after_a_load(
         if there >= headings {
             return Ok(told);
         }
-        if start.elapsed() > Duration::from_secs(30) {
+        if too_long(start, 30) {
             return Err(format!("without a script {there} of {headings} headings are told"));
         }
         thread::sleep(Duration::from_millis(100));

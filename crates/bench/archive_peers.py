@@ -22,7 +22,7 @@ COUNTS = """
 """
 
 QUESTIONS = {
-    "points": "select point, null, null, null, {counts} from '{points}' group by point",
+    "every_point": "select point, null, null, null, {counts} from '{points}' group by point",
     # As little to do as possible: only the rows of the point meet the jobs.
     "groups": """
         select point, kind, age_band, region, {counts}

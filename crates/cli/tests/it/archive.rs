@@ -147,6 +147,7 @@ fn a_point_is_counted_with_its_interval_and_drawn() {
         text.contains("Regulator lock-up") && text.contains("1 of 2 (too few for a percentage)"),
         "{text}"
     );
+    assert!(text.contains(" were never examined\n"), "{text}");
     assert!(
         text.ends_with("of your own jobs; nothing follows from them about other units\n"),
         "{text}"

@@ -76,7 +76,7 @@ struct Case {
 
 const CASES: [Case; 2] = [
     Case {
-        key: "points",
+        key: "every_point",
         what: "every point",
         ids: [
             "figures_points",

@@ -124,16 +124,32 @@ pub(crate) fn run(place: &Place, arguments: &FiguresArguments) -> Result<(), Fai
             other.at_least().total_cmp(&one.at_least()).then(other.whole.cmp(&one.whole))
         });
     }
+    let whole = arguments.json.then(|| json(&question, of, &figures, &titles));
+    // Of all points, those that were never examined are many and say nothing; they are counted.
+    let all = figures.len();
+    if question.point.is_none() {
+        figures.retain(|figure| figure.counts.examined > 0);
+    }
+    let never = all - figures.len();
     let shown = if arguments.all { figures.len() } else { figures.len().min(SHOWN) };
     if let Some(file) = &arguments.plot {
         draw(file, &question, of, figures.get(..shown).unwrap_or_default(), &titles)?;
     }
     let mut out = std::io::stdout().lock();
-    if arguments.json {
-        writeln!(out, "{}", json(&question, of, &figures, &titles))?;
+    if let Some(object) = whole {
+        writeln!(out, "{object}")?;
         return Ok(());
     }
-    tell(&mut out, &question, of, &figures, shown, &titles)
+    if all == 0 {
+        writeln!(out, "no job counts{}", filtered(&question))?;
+        return Ok(());
+    }
+    tell(&mut out, &question, of, &figures, shown, &titles)?;
+    if never > 0 {
+        writeln!(out, "  and {never} {} never examined", if never == 1 { "was" } else { "were" })?;
+    }
+    writeln!(out, "of your own jobs; nothing follows from them about other units")?;
+    Ok(())
 }
 
 fn tell(
@@ -144,10 +160,6 @@ fn tell(
     shown: usize,
     titles: &BTreeMap<String, String>,
 ) -> Result<(), Failure> {
-    if figures.is_empty() {
-        writeln!(out, "no job counts{}", filtered(question))?;
-        return Ok(());
-    }
     writeln!(out, "examined {}{}", of.words(), filtered(question))?;
     let names: Vec<String> =
         figures.iter().take(shown).map(|it| name(it, question, titles)).collect();
@@ -164,7 +176,6 @@ fn tell(
     if shown < figures.len() {
         writeln!(out, "  and {} more lines (--all)", figures.len() - shown)?;
     }
-    writeln!(out, "of your own jobs; nothing follows from them about other units")?;
     Ok(())
 }
 

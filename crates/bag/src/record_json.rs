@@ -1,6 +1,6 @@
 //! Everything recorded, as plain JSON: for whoever reads a bag without a reader of its document format.
 
-use inspection::{FindingState, Inspection, Mark, Moment, Outcome};
+use inspection::{Agreement, FindingState, Inspection, Mark, Moment, Outcome, Taxed};
 use record::TrailEntry;
 use serde_json::{Map, Value, json};
 
@@ -34,6 +34,18 @@ pub fn record_json(inspection: &Inspection, trail: &[TrailEntry]) -> Value {
                 "limits": job.engagement.limits,
                 "fee": job.engagement.fee,
                 "consent": job.engagement.consent,
+                "agreement": job.engagement.agreement.as_ref().map(agreement),
+                "consents": job.engagement.consents.iter().map(|(id, consent)| json!({
+                    "id": id.as_str(),
+                    "name": consent.name,
+                    "at": consent.at.to_string(),
+                    "how": consent.how.word(),
+                    "address": consent.address,
+                    "drawn": consent.drawn.to_string(),
+                    "agreed_sha256": consent.agreed,
+                    "text": consent.text,
+                    "by": consent.by,
+                })).collect::<Vec<_>>(),
             },
             "plan": job.plan,
             "plan_sha256": job.plan_hash,
@@ -81,6 +93,33 @@ pub fn record_json(inspection: &Inspection, trail: &[TrailEntry]) -> Value {
 
 fn moment(moment: Option<Moment>) -> Option<String> {
     moment.map(|moment| moment.to_string())
+}
+
+/// What was put to the client; amounts in minor units of the currency, rates in millionths.
+fn agreement(agreement: &Agreement) -> Value {
+    let charges = &agreement.charges;
+    let taxed = |taxed: &Taxed| match taxed {
+        Taxed::All => json!("all"),
+        Taxed::Untaxed => json!("none"),
+        Taxed::Only(name) => json!({ "only": name }),
+    };
+    json!({
+        "unit": agreement.unit,
+        "day": agreement.day.map(|day| day.to_string()),
+        "language": agreement.language,
+        "terms": agreement.terms,
+        "payment": agreement.payment,
+        "currency": charges.currency.code(),
+        "lines": charges.lines.iter().map(|line| json!({
+            "text": line.text,
+            "amount": line.amount,
+            "taxed": taxed(&line.taxed),
+        })).collect::<Vec<_>>(),
+        "taxes": charges.taxes.iter().map(|tax| json!({
+            "name": tax.name,
+            "rate_millionths": tax.rate.millionths,
+        })).collect::<Vec<_>>(),
+    })
 }
 
 fn unit(inspection: &Inspection) -> Value {

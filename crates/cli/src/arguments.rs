@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{CommandFactory, Parser, Subcommand};
 
+use crate::commands::agreement::AgreementArguments;
 use crate::commands::archive::ArchiveArguments;
 use crate::commands::assess::AssessArguments;
 use crate::commands::backup::{BackupArguments, RestoreArguments};
@@ -16,6 +17,7 @@ use crate::commands::doctor::DoctorArguments;
 use crate::commands::export::ExportArguments;
 use crate::commands::finding::FindingArguments;
 use crate::commands::formula::FormulaArguments;
+use crate::commands::invoice::InvoiceArguments;
 use crate::commands::job::JobArguments;
 use crate::commands::key::KeyCommandArguments;
 use crate::commands::man::ManArguments;
@@ -73,6 +75,7 @@ impl Arguments {
 #[derive(Subcommand, Debug)]
 pub(crate) enum Command {
     Job(JobArguments),
+    Agreement(AgreementArguments),
     Schedule(ScheduleArguments),
     Read(ReadArguments),
     Point(PointArguments),
@@ -93,6 +96,7 @@ pub(crate) enum Command {
     Compare(CompareArguments),
     Key(KeyCommandArguments),
     Share(ShareArguments),
+    Invoice(InvoiceArguments),
     Archive(ArchiveArguments),
     Demo(DemoArguments),
     Serve(ServeArguments),

@@ -17,6 +17,7 @@ mod data_folder;
 mod failure;
 mod json;
 mod live;
+mod office;
 mod open_job;
 mod other_jobs;
 mod photos;

@@ -7,6 +7,6 @@ pub mod photos;
 mod shots;
 mod stop_work;
 
-pub use job::{job, sheet};
+pub use job::{VISIT, consent, job, sheet};
 pub use shots::shots;
 pub use stop_work::{stop_work_sheet, stop_work_shots};

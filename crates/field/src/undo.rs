@@ -94,6 +94,8 @@ fn inverse_of(edit: &Edit, inspection: &Inspection, record: &Record) -> Option<E
             Edit::SetInstrument { id, before: Some(after), after: before }
         }
         Edit::SetInstrument { .. }
+        | Edit::SetAgreement { .. }
+        | Edit::AddConsent { .. }
         | Edit::WithdrawFinding { .. }
         | Edit::PlacePhotoOnUnit { .. }
         | Edit::Settle { .. } => return None,
@@ -179,6 +181,8 @@ pub(crate) fn fresh(
                 inspection.photos.get(id).is_some_and(|photo| photo.taken == before.taken)
             }
             Edit::AddFinding { .. }
+            | Edit::SetAgreement { .. }
+            | Edit::AddConsent { .. }
             | Edit::WithdrawFinding { .. }
             | Edit::AddPhoto { .. }
             | Edit::AddMemo { .. }

@@ -215,6 +215,8 @@ pub enum About {
     Photo(PhotoId),
     /// An instrument.
     Instrument(InstrumentId),
+    /// The agreement with the client.
+    Agreement,
 }
 
 /// Kinds of gaps.
@@ -238,11 +240,15 @@ pub enum Gap {
     WaitRunning,
     /// A photo belongs to no point and to no finding.
     PhotoNotPlaced,
+    /// The client has not agreed to the terms yet.
+    NotAgreed,
+    /// What was agreed has changed since the client's last consent.
+    AgreedOtherwise,
 }
 
 impl Gap {
     /// All kinds, in the order in which they are listed.
-    pub const ALL: [Self; 9] = [
+    pub const ALL: [Self; 11] = [
         Self::NotSettled,
         Self::NoReason,
         Self::NoReading,
@@ -252,6 +258,8 @@ impl Gap {
         Self::NoEvidence,
         Self::PhotoNotPlaced,
         Self::Calibration,
+        Self::NotAgreed,
+        Self::AgreedOtherwise,
     ];
 
     /// The word in JSON.
@@ -267,6 +275,8 @@ impl Gap {
             Self::Calibration => "calibration",
             Self::WaitRunning => "wait_running",
             Self::PhotoNotPlaced => "photo_not_placed",
+            Self::NotAgreed => "not_agreed",
+            Self::AgreedOtherwise => "agreed_otherwise",
         }
     }
 }

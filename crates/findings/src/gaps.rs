@@ -5,11 +5,12 @@ use jiff::civil::Date;
 use limit::Verdict;
 use plan::Point;
 
+use crate::agreement;
 use crate::index::Index;
 use crate::values::{at_position, words};
 use crate::{About, Finding, Gap, Missing, PointResult, uses};
 
-/// Every gap, in walking order; those of instruments and findings last.
+/// Every gap, in walking order; those of findings, instruments and the agreement last.
 pub(crate) fn gaps(
     plan: &Index<'_>,
     inspection: &Inspection,
@@ -45,6 +46,7 @@ pub(crate) fn gaps(
     }
     gaps.extend(photos(inspection));
     gaps.extend(calibration(inspection));
+    gaps.extend(agreement::gaps(inspection));
     gaps
 }
 

@@ -4,9 +4,11 @@
 //! sentence in the assessment. Same plan and inspection, same assessment, natively and as WebAssembly.
 
 mod accuracy;
+mod agreement;
 mod assess;
 mod assessment;
 mod at_point;
+mod charges;
 mod deciding;
 mod defaults;
 mod drafts;
@@ -23,12 +25,14 @@ mod uses;
 mod values;
 
 pub use accuracy::{Accuracy, Sheet};
+pub use agreement::{Agreed, agreed, agreed_sha256, calibrations_before};
 pub use assess::{assess, assess_in};
 pub use assessment::{
     About, Assessment, Content, Finding, Gap, Ground, LimitResult, Missing, Origin, PointResult,
     UseResult, UseState, ValueResult,
 };
 pub use at_point::{PointAssessment, assess_point, suppose};
+pub use charges::{TaxTotal, Totals, totals};
 pub use deciding::{Better, Deciding, deciding};
 pub use defaults::{Defaults, defaults_at};
 pub use example::{check_example, inspection_of_example};

@@ -55,6 +55,8 @@ identities! {
     InstrumentId,
     /// One unattended span.
     WaitId,
+    /// One consent of the client.
+    ConsentId,
     /// The hash of a change of the record, in lower-case hexadecimal.
     ChangeHash,
 }

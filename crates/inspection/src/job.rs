@@ -1,6 +1,10 @@
 //! The job: one engagement with a client, for a dwelling at a site.
 
+use std::collections::BTreeMap;
+
 use jiff::civil::Date;
+
+use crate::{Agreement, Consent, ConsentId};
 
 /// The engagement as a whole.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -60,6 +64,10 @@ pub struct Engagement {
     pub limits: String,
     /// The fee, as agreed, in words with its currency.
     pub fee: String,
-    /// How and when the client agreed.
+    /// How and when the client agreed, in words: for consents that this program did not take.
     pub consent: String,
+    /// What was put to the client for consent; none where nothing was.
+    pub agreement: Option<Agreement>,
+    /// Every consent that the client gave. Which one holds is derived.
+    pub consents: BTreeMap<ConsentId, Consent>,
 }

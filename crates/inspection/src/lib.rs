@@ -4,6 +4,7 @@
 //! document: `record` reads them out of the job's document, `findings` judges them, `report`
 //! prints them. A reading keeps the text that was typed, with its unit; what it means is derived.
 
+mod agreement;
 mod dwelling;
 mod finding;
 mod id;
@@ -11,18 +12,25 @@ mod instrument;
 mod job;
 mod memo;
 mod moment;
+mod money;
 mod photo;
 mod point;
 mod reading;
 mod visit;
 
+pub use agreement::{
+    Agreement, ChargeLine, Charges, Consent, ConsentWay, DrawnSignature, Tax, Taxed,
+};
 pub use dwelling::{Dwelling, DwellingKind, Outline};
 pub use finding::{FindingState, RecordedFinding, TimeToAct, Use};
-pub use id::{ChangeHash, FindingId, InstrumentId, MemoId, PhotoId, PointId, ReadingId, WaitId};
+pub use id::{
+    ChangeHash, ConsentId, FindingId, InstrumentId, MemoId, PhotoId, PointId, ReadingId, WaitId,
+};
 pub use instrument::Instrument;
 pub use job::{Client, Engagement, Job, Site};
 pub use memo::Memo;
 pub use moment::Moment;
+pub use money::{Currency, TaxRate};
 pub use photo::{Mark, Photo, PlaceOnUnit};
 pub use point::{Outcome, PointEntry};
 pub use reading::{Reading, StruckOut};

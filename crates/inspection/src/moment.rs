@@ -46,6 +46,13 @@ impl Moment {
         let local: DateTime = local.replace(' ', "T").parse().map_err(|_| refuse())?;
         Ok(Self { local, offset_minutes })
     }
+
+    /// The same in universal time, to order moments of different offsets; local time where no offset is known.
+    #[must_use]
+    pub fn instant(self) -> DateTime {
+        let east = i64::from(self.offset_minutes.unwrap_or(0));
+        self.local.checked_sub(jiff::Span::new().minutes(east)).unwrap_or(self.local)
+    }
 }
 
 impl std::fmt::Display for Moment {

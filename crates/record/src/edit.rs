@@ -1,9 +1,9 @@
 //! The named edits: each is one act of a person and becomes one change.
 
 use inspection::{
-    Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, Memo, MemoId, Moment, Photo, PhotoId,
-    PlaceOnUnit, PointEntry, PointId, Reading, ReadingId, RecordedFinding, SiteStateChange, Wait,
-    WaitId,
+    Agreement, Consent, ConsentId, Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, Memo,
+    MemoId, Moment, Photo, PhotoId, PlaceOnUnit, PointEntry, PointId, Reading, ReadingId,
+    RecordedFinding, SiteStateChange, Wait, WaitId,
 };
 
 use crate::{Field, Hash};
@@ -15,12 +15,26 @@ use crate::{Field, Hash};
 /// the other fields stays.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Edit {
-    /// Changes the engagement; its plan cannot be changed.
+    /// Changes the engagement; its plan cannot be changed. Agreement and consents have edits of their own.
     ChangeJob {
         /// As it stood.
         before: Box<Job>,
         /// As it should stand.
         after: Box<Job>,
+    },
+    /// Says what is put to the client for consent.
+    SetAgreement {
+        /// As it stood; none for a first one.
+        before: Option<Box<Agreement>>,
+        /// As it should stand.
+        after: Box<Agreement>,
+    },
+    /// Adds a consent of the client. None is ever changed or taken away: a newer one stands beside it.
+    AddConsent {
+        /// A new id, as from [`crate::Record::fresh_id`].
+        id: ConsentId,
+        /// The consent.
+        consent: Box<Consent>,
     },
     /// Changes what is known of the unit.
     ChangeDwelling {

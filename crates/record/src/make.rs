@@ -1,7 +1,7 @@
 //! Making an edit: checked first, then written as one change with person, time and words.
 
 use automerge::{ActorId, ReadDoc, transaction::CommitOptions};
-use inspection::{FindingState, Memo, MemoId, PointId, StruckOut};
+use inspection::{Agreement, FindingState, Memo, MemoId, PointId, StruckOut};
 
 use crate::{
     Author, Change, Edit, Record, RecordError,
@@ -102,8 +102,29 @@ impl Record {
                             .into(),
                     );
                 }
+                // What was put to the client, and what they said to it, have edits of their own: whoever began with an
+                // older state of the job takes neither back.
+                let mut after = after;
+                after.engagement.agreement.clone_from(&before.engagement.agreement);
+                after.engagement.consents.clone_from(&before.engagement.consents);
                 let (before, after) = (schema::job_facts(&before)?, schema::job_facts(&after)?);
                 difference(Section::Job, None, &before, &after)
+            }
+            Edit::SetAgreement { before, after } => {
+                let facts = |agreement: Option<&Agreement>| match agreement {
+                    Some(agreement) => schema::agreement_facts(agreement),
+                    None => Ok(Facts::new()),
+                };
+                let (before, after) = (facts(before.as_deref())?, facts(Some(&after))?);
+                difference(Section::Job, None, &before, &after)
+            }
+            Edit::AddConsent { id, consent } => {
+                check_id(id.as_str())?;
+                let key = schema::consent_key(&id);
+                if self.fact(Section::Job, &key).is_some() {
+                    return Err(format!("there already is a consent {id}"));
+                }
+                vec![Write::put(Section::Job, key, schema::consent_fact(&consent)?)]
             }
             Edit::ChangeDwelling { before, after } => {
                 let (before, after) =

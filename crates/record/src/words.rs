@@ -9,6 +9,8 @@ impl Edit {
     pub(crate) fn in_words(&self, record: &Record) -> String {
         match self {
             Self::ChangeJob { .. } => "changed the job's facts".into(),
+            Self::SetAgreement { .. } => "said what is put to the client for consent".into(),
+            Self::AddConsent { consent, .. } => format!("{} agreed to the terms", consent.name),
             Self::ChangeDwelling { .. } => "changed the unit's facts".into(),
             Self::SetPoint { point, after, .. } => match &after.outcome {
                 Outcome::Examined => format!("{point}: examined"),

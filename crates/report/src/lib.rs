@@ -4,7 +4,7 @@
 //! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
 //! attached as JSON. The same content and photos always give the same bytes.
 //!
-//! [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
+//! [`letter`] has the papers between inspector and client: agreement and invoice. [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
 //! a screen while somebody edits.
 //!
 //! Everything happens in memory, and every text of the record is data: none of it is ever read as the typesetter's
@@ -13,6 +13,7 @@
 mod compose;
 pub mod content;
 pub mod drawing;
+pub mod letter;
 mod live;
 mod page;
 
@@ -25,8 +26,6 @@ mod view;
 pub use compose::{Options, Release, compose};
 pub use live::{LivePages, Part, as_address, live};
 pub use page::{PageFile, WebPage, page};
-
-use std::collections::BTreeMap;
 
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
@@ -110,11 +109,20 @@ pub fn typeset(
 ) -> Result<Typeset, ReportError> {
     let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
     progress(Stage::Photos);
-    let Shelved { mut shelf, settable, mut remarks, slots: _ } = shelved(content, photos, None)?;
+    let Shelved { mut shelf, mut remarks, slots: _ } = shelved(content, photos, None)?;
     shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
 
     progress(Stage::Layout);
-    let result = lay_out_and_write(shelf, &settable, issued, progress);
+    let form = match content.form {
+        Form::Full => "report",
+        Form::Short => "short report",
+    };
+    let written = Written {
+        ident: format!("nearside {form} {}", content.ident),
+        program: content.made_by.program.clone(),
+        issued,
+    };
+    let result = write(shelf, written, progress);
     // The typesetter remembers every report for the next one; over many reports that is memory without use.
     typst::comemo::evict(0);
     let (pdf, pages, complaints) = result?;
@@ -125,8 +133,6 @@ pub fn typeset(
 /// Everything that the typesetter reads for a report or a part of it.
 struct Shelved {
     shelf: Shelf,
-    /// The content as it is set.
-    settable: Content,
     slots: Vec<Slot>,
     remarks: Vec<String>,
 }
@@ -185,21 +191,23 @@ fn shelved(
     let view = View::new(&settable, &slots, &views, drawn, unset_characters);
     shelf.put("/view.json", serde_json::to_vec(&view)?);
     shelf.put("/part.json", part.map_or_else(|| "null".to_owned(), Part::to_json).into_bytes());
-    let words: BTreeMap<&str, String> = settable
-        .words
-        .iter()
-        .map(|(english, own)| (english, plain_text::settable_text(own)))
-        .collect();
-    shelf.put("/words.json", serde_json::to_vec(&words)?);
+    shelf.put("/words.json", plain_text::settable_words(&settable.words)?);
     let language = if content.language.is_empty() { "en" } else { &content.language };
     shelf.put("/language.json", serde_json::to_vec(language)?);
-    Ok(Shelved { shelf, settable, slots, remarks })
+    Ok(Shelved { shelf, slots, remarks })
 }
 
-fn lay_out_and_write(
-    mut shelf: Shelf,
-    content: &Content,
+/// What a PDF says of itself.
+struct Written {
+    ident: String,
+    program: String,
     issued: Datetime,
+}
+
+/// Lays out and writes what the shelf begins with.
+fn write(
+    mut shelf: Shelf,
+    written: Written,
     progress: &dyn Fn(Stage),
 ) -> Result<(Vec<u8>, usize, Vec<String>), ReportError> {
     let compiled = typst::compile::<PagedDocument>(&shelf);
@@ -212,14 +220,10 @@ fn lay_out_and_write(
     shelf.clear_files();
     let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .map_err(|error| ReportError::Writing(vec![error.message().to_string()]))?;
-    let form = match content.form {
-        Form::Full => "report",
-        Form::Short => "short report",
-    };
     let options = PdfOptions {
-        ident: Smart::Custom(format!("nearside {form} {}", content.ident)),
-        creator: Smart::Custom(Some(content.made_by.program.clone()).filter(|it| !it.is_empty())),
-        timestamp: Some(Timestamp::new_utc(issued)),
+        ident: Smart::Custom(written.ident),
+        creator: Smart::Custom(Some(written.program).filter(|it| !it.is_empty())),
+        timestamp: Some(Timestamp::new_utc(written.issued)),
         standards,
         ..PdfOptions::default()
     };

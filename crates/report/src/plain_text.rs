@@ -5,9 +5,14 @@
 //! an emoji in a note. Where something cannot be set, words in brackets say so, and the characters are counted; the attached
 //! data keep what was written.
 
+use std::collections::BTreeMap;
+
+use plan::Phrases;
+use serde::{Serialize, de::DeserializeOwned};
 use serde_json::Value;
 
 use crate::content::Content;
+use crate::letter::Letter;
 use crate::typeface::Family;
 
 /// Stands where letters of a script stood that no typeface here has.
@@ -32,13 +37,35 @@ pub(crate) fn readable(content: &Content) -> Result<Content, serde_json::Error> 
     with_every_text(content, &mut |text| plain_lines(text))
 }
 
+/// A paper with every text made fit to be set, and how many characters had to be replaced. What is attached stays as it is.
+pub(crate) fn settable_letter(letter: &Letter) -> Result<(Letter, usize), serde_json::Error> {
+    let mut replaced = 0;
+    let changed: Letter = changed(letter, &mut |text| clean(text, &mut replaced))?;
+    let attached = letter.attached.clone();
+    Ok((Letter { words: letter.words.clone(), attached, ..changed }, replaced))
+}
+
+/// What the pages' own words are in their language, fit to be set, as the file that the templates read.
+pub(crate) fn settable_words(words: &Phrases) -> Result<Vec<u8>, serde_json::Error> {
+    let words: BTreeMap<&str, String> =
+        words.iter().map(|(english, own)| (english, settable_text(own))).collect();
+    serde_json::to_vec(&words)
+}
+
+fn changed<T: Serialize + DeserializeOwned>(
+    whole: &T,
+    change: &mut dyn FnMut(&str) -> String,
+) -> Result<T, serde_json::Error> {
+    let mut value = serde_json::to_value(whole)?;
+    walk(&mut value, change);
+    serde_json::from_value(value)
+}
+
 fn with_every_text(
     content: &Content,
     change: &mut dyn FnMut(&str) -> String,
 ) -> Result<Content, serde_json::Error> {
-    let mut value = serde_json::to_value(content)?;
-    walk(&mut value, change);
-    let changed: Content = serde_json::from_value(value)?;
+    let changed: Content = changed(content, change)?;
     let (words, drawn) = (content.words.clone(), content.drawn.clone());
     Ok(Content { words, drawn, ..changed })
 }
@@ -153,7 +180,7 @@ fn is_mark(letter: char) -> bool {
 }
 
 /// The text with one kind of line end and without characters that have no shape.
-fn plain_lines(text: &str) -> String {
+pub(crate) fn plain_lines(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars().peekable();
     while let Some(letter) = letters.next() {

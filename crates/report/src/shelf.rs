@@ -14,8 +14,9 @@ use typst::{Library, LibraryExt as _, World, WorldExt as _};
 use crate::typeface::{BOOK, FONTS};
 
 const MAIN: &str = "/main.typ";
+const LETTER: &str = "/letter.typ";
 
-static TEMPLATES: [(&str, &str); 10] = [
+static TEMPLATES: [(&str, &str); 11] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
@@ -26,6 +27,7 @@ static TEMPLATES: [(&str, &str); 10] = [
     ("/visit.typ", include_str!("../templates/visit.typ")),
     ("/back.typ", include_str!("../templates/back.typ")),
     ("/part.typ", include_str!("../templates/part.typ")),
+    (LETTER, include_str!("../templates/letter.typ")),
 ];
 
 /// The templates, read once for all reports of the process.
@@ -46,9 +48,18 @@ pub(crate) struct Shelf {
 impl Shelf {
     /// A shelf with the templates alone.
     pub(crate) fn new() -> Self {
+        Self::beginning_with(MAIN)
+    }
+
+    /// The same for a paper between inspector and client.
+    pub(crate) fn for_letter() -> Self {
+        Self::beginning_with(LETTER)
+    }
+
+    fn beginning_with(main: &str) -> Self {
         let sources =
             SOURCES.iter().map(|source| (source.id().into_raw(), source.clone())).collect();
-        Self { main: file_id(MAIN), sources, files: BTreeMap::new() }
+        Self { main: file_id(main), sources, files: BTreeMap::new() }
     }
 
     /// Puts a file on the shelf. `path` is one of a fixed, small set: paths are never forgotten by the typesetter.

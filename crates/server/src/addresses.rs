@@ -7,8 +7,8 @@ use axum::{
 };
 
 use crate::{
-    app, changes, client_page, health, install, live, metrics, openapi, pairing, photos, poking,
-    searching, shared::Shared,
+    agreement, app, changes, client_page, health, install, live, metrics, openapi, pairing, photos,
+    poking, searching, shared::Shared,
 };
 
 /// Who may ask.
@@ -212,6 +212,42 @@ pub const ADDRESSES: &[Address] = &[
         takes: None,
         gives: "application/octet-stream",
         handler: || get(client_page::file),
+    },
+    Address {
+        method: "GET",
+        path: "/a/{secret}",
+        access: Access::Public,
+        what: "Leads to the agreement of this address.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(agreement::without_slash),
+    },
+    Address {
+        method: "GET",
+        path: "/a/{secret}/",
+        access: Access::Public,
+        what: "An agreement to be read and signed: for whoever has its address, as long as it is good.",
+        takes: None,
+        gives: "text/html",
+        handler: || get(agreement::first),
+    },
+    Address {
+        method: "POST",
+        path: "/a/{secret}/",
+        access: Access::Public,
+        what: "Agrees to it: name, ticked box, the text's hash; answered when the consent is in the job's record, on disk.",
+        takes: Some("application/x-www-form-urlencoded"),
+        gives: "text/html",
+        handler: || post(agreement::agree),
+    },
+    Address {
+        method: "GET",
+        path: "/a/{secret}/{*file}",
+        access: Access::Public,
+        what: "What an agreement's page loads, and its copy as PDF or text.",
+        takes: None,
+        gives: "application/octet-stream",
+        handler: || get(agreement::file),
     },
     Address {
         method: "GET",

@@ -1,6 +1,7 @@
 //! The client's page at an address that nobody can guess, as long as it is good.
 //!
-//! What it shows was given when the link was made (`nearside share`); the server reads no job for it. A guess, an
+//! What it shows was given when the link was made (`nearside share`); the server reads no job for it. A page that waits for
+//! payment shows what says so in its place, and nothing else. A guess, an
 //! address that is over or revoked, and a file that is not there get the same answer.
 
 use axum::{
@@ -24,8 +25,12 @@ const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; i
 /// The address of a client's page at this server.
 #[must_use]
 pub fn client_address(server: &str, secret: [u8; 24]) -> String {
-    let secret: String = secret.iter().map(|byte| format!("{byte:02x}")).collect();
-    format!("{}/c/{secret}/", server.trim_end_matches('/'))
+    format!("{}/c/{}/", server.trim_end_matches('/'), secret_in_letters(secret))
+}
+
+/// A secret as it stands in an address.
+pub(crate) fn secret_in_letters(secret: [u8; 24]) -> String {
+    secret.iter().map(|byte| format!("{byte:02x}")).collect()
 }
 
 /// What the store knows a secret by.
@@ -36,7 +41,7 @@ pub fn client_secret_sha256(secret: [u8; 24]) -> [u8; 32] {
 
 /// `GET /c/{secret}`: the page's files lie below the address.
 pub(crate) async fn without_slash(Path(secret): Path<String>) -> Response {
-    if read(&secret).is_none() {
+    if read_secret(&secret).is_none() {
         return not_found();
     }
     Redirect::permanent(&format!("/c/{secret}/")).into_response()
@@ -56,7 +61,7 @@ pub(crate) async fn file(
 }
 
 async fn send(shared: &State, secret: &str, name: String) -> Result<Response, Problem> {
-    let Some(secret) = read(secret) else { return Ok(not_found()) };
+    let Some(secret) = read_secret(secret) else { return Ok(not_found()) };
     let hash = client_secret_sha256(secret);
     let found = shared
         .pool
@@ -64,7 +69,8 @@ async fn send(shared: &State, secret: &str, name: String) -> Result<Response, Pr
             let now = clock::unix_ms();
             let Some(file) = store.client_file(hash, &name, now)? else { return Ok(None) };
             let Some(bytes) = store.blob(&file.blob)? else { return Ok(None) };
-            if name == FIRST {
+            // What stands for a page that waits for payment is no view of it.
+            if file.name == FIRST {
                 store.client_viewed(hash, now)?;
             }
             Ok(Some((file.media_type, bytes)))
@@ -86,7 +92,8 @@ async fn send(shared: &State, secret: &str, name: String) -> Result<Response, Pr
     Ok(response)
 }
 
-fn read(secret: &str) -> Option<[u8; 24]> {
+/// A secret from an address.
+pub(crate) fn read_secret(secret: &str) -> Option<[u8; 24]> {
     if secret.len() != SECRET_LETTERS || !secret.bytes().all(|byte| byte.is_ascii_hexdigit()) {
         return None;
     }

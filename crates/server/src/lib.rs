@@ -14,6 +14,7 @@
 
 pub mod addresses;
 
+mod agreement;
 mod app;
 mod certificate;
 mod changes;
@@ -49,6 +50,7 @@ mod shared;
 mod tests;
 mod watching;
 
+pub use agreement::{GivenConsent, Office, OfficeFile, agreement_address};
 pub use client_page::{client_address, client_secret_sha256};
 pub use code::Code;
 pub use error::ServerError;

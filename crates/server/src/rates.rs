@@ -25,6 +25,11 @@ pub(crate) const PAIRING: Rate = Rate { burst: 10.0, a_second: 10.0 / 600.0 };
 /// Tries at pairing from everywhere: at most 250 while one code lasts, of 2⁴⁰ possible ones.
 pub(crate) const PAIRING_OVERALL: Rate = Rate { burst: 100.0, a_second: 150.0 / 600.0 };
 
+/// Pages and files of agreements for one address: a page has five files.
+pub(crate) const READING: Rate = Rate { burst: 120.0, a_second: 1.0 };
+/// Forms under an agreement from one address.
+pub(crate) const AGREEING: Rate = Rate { burst: 10.0, a_second: 10.0 / 600.0 };
+
 /// More buckets than this are looked through for full ones, which say nothing.
 const BUCKETS: usize = 10_000;
 

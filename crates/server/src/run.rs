@@ -119,6 +119,7 @@ async fn serve(
         address: address.clone(),
         log_requests: settings.log == LogFormat::Json,
         live: settings.live.clone(),
+        office: settings.office,
         ..Shared::new(pool, keeping, pokes, settings.name.clone(), !on_loopback, stopping)
     });
 

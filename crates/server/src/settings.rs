@@ -2,6 +2,7 @@
 
 use std::{net::SocketAddr, path::PathBuf};
 
+use crate::agreement::Office;
 use crate::live::Live;
 
 /// What a person decides about a server.
@@ -19,6 +20,8 @@ pub struct Settings {
     pub log: LogFormat,
     /// What lays out a part of a job's report for a screen; without it the server has no such pages.
     pub live: Option<Live>,
+    /// Who makes the agreement's pages; nothing is at their addresses without.
+    pub office: Option<Office>,
 }
 
 /// How a server proves who it is.

@@ -15,6 +15,7 @@ use sync::{JobId, Refusal, limits, wire::Poke};
 use tokio::sync::{Semaphore, broadcast, watch};
 
 use crate::{
+    agreement::Office,
     certificate::Authority,
     clock,
     keeping::Keeping,
@@ -54,6 +55,12 @@ pub(crate) struct Shared {
     pub(crate) stranger_rates: Rates<IpAddr>,
     pub(crate) pairing_rates: Rates<IpAddr>,
     pub(crate) pairing_overall: Rates<()>,
+    /// Reading agreements, by who asks: each is made when it is asked for.
+    pub(crate) reading_rates: Rates<IpAddr>,
+    /// Agreeing to them.
+    pub(crate) agreeing_rates: Rates<IpAddr>,
+    /// Who makes the agreement's pages.
+    pub(crate) office: Option<Office>,
     pub(crate) bodies: Semaphore,
     /// What lays out a part of a report, and whose turn it is: one at a time.
     pub(crate) live: Option<Live>,
@@ -89,6 +96,9 @@ impl Shared {
             stranger_rates: Rates::new(rates::STRANGER),
             pairing_rates: Rates::new(rates::PAIRING),
             pairing_overall: Rates::new(rates::PAIRING_OVERALL),
+            reading_rates: Rates::new(rates::READING),
+            agreeing_rates: Rates::new(rates::AGREEING),
+            office: None,
             bodies: Semaphore::new(BODIES_KIB),
             live: None,
             laying_out: Semaphore::new(1),

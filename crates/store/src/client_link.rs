@@ -1,8 +1,8 @@
-//! Addresses at which a client reads a job's page: unguessable, for a time, revocable, their views counted.
+//! Addresses at which a client reads a job's page or its agreement: unguessable, for a time, revocable, their views counted.
 
 use rusqlite::OptionalExtension;
 
-use crate::{JobId, Sha256Hex, Store, StoreError, error::During};
+use crate::{JobId, Sha256Hex, Store, StoreError, error::During, invoice::IS_PAID};
 
 /// A file that a link shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,6 +15,42 @@ pub struct ClientFile {
     pub blob: Sha256Hex,
 }
 
+/// What a link leads to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LeadsTo {
+    /// The job's page, made of the files that were kept with the link.
+    Page {
+        /// Whether it shows itself only once the job's invoices are paid; until then its file `waiting.html` stands for it.
+        after_payment: bool,
+    },
+    /// The job's agreement, as it stands when it is asked for.
+    Agreement,
+}
+
+/// The file that stands for a page that waits for payment.
+const WAITING: &str = "waiting.html";
+/// What such a page may load besides.
+const WAITING_LOOK: &str = "waiting.css";
+/// The page itself.
+const FIRST: &str = "index.html";
+
+/// A link to be kept.
+#[derive(Debug, Clone, Copy)]
+pub struct NewClientLink<'a> {
+    /// The SHA-256 of its secret.
+    pub secret_sha256: [u8; 32],
+    /// The job that it shows, which is there already.
+    pub job: &'a JobId,
+    /// What it leads to.
+    pub leads_to: LeadsTo,
+    /// Now, in milliseconds since the start of 1970, universal time.
+    pub now_ms: i64,
+    /// From when on it shows nothing.
+    pub expires_ms: i64,
+    /// What it shows; the blobs are there already.
+    pub files: &'a [ClientFile],
+}
+
 /// A link as the store knows it: not the secret, which is in the address alone.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct StoredClientLink {
@@ -22,6 +58,10 @@ pub struct StoredClientLink {
     pub id: String,
     /// The job that it shows.
     pub job: JobId,
+    /// What it leads to.
+    pub leads_to: LeadsTo,
+    /// Whether it waits for a payment now.
+    pub waits: bool,
     /// When it was made, in milliseconds since the start of 1970, universal time; the other times likewise.
     pub made_unix_ms: i64,
     /// From when on it shows nothing.
@@ -36,22 +76,20 @@ pub struct StoredClientLink {
 const ID_LETTERS: usize = 12;
 
 impl Store {
-    /// Keeps a link to these files under the SHA-256 of its secret, good until `expires_ms`. The blobs are
-    /// there already; the job too.
-    pub fn add_client_link(
-        &self,
-        secret_sha256: [u8; 32],
-        job: &JobId,
-        now_ms: i64,
-        expires_ms: i64,
-        files: &[ClientFile],
-    ) -> Result<(), StoreError> {
+    /// Keeps a link with its files.
+    pub fn add_client_link(&self, link: NewClientLink<'_>) -> Result<(), StoreError> {
         let doing = "keeping a client's link";
+        let NewClientLink { secret_sha256, job, leads_to, now_ms, expires_ms, files } = link;
+        let (leads_to, after_payment) = match leads_to {
+            LeadsTo::Page { after_payment } => ("page", after_payment),
+            LeadsTo::Agreement => ("agreement", false),
+        };
         self.write(doing, |transaction| {
             transaction
                 .execute(
-                    "insert into client_link (hash, job, made_ms, expires_ms) values (?1, ?2, ?3, ?4)",
-                    (secret_sha256, job.as_str(), now_ms, expires_ms),
+                    "insert into client_link (hash, job, made_ms, expires_ms, leads_to, after_payment)
+                     values (?1, ?2, ?3, ?4, ?5, ?6)",
+                    (secret_sha256, job.as_str(), now_ms, expires_ms, leads_to, after_payment),
                 )
                 .during(doing)?;
             let mut insert = transaction
@@ -67,7 +105,8 @@ impl Store {
     }
 
     /// The file of this name that the link shows at `now_ms`; nothing for a stranger's guess, an expired or revoked
-    /// link, and a name that is not there, so that nobody can tell these apart.
+    /// link, and a name that is not there, so that nobody can tell these apart. Of a page that waits for payment, what
+    /// says so is shown in its place, under its own name, and nothing else.
     pub fn client_file(
         &self,
         secret_sha256: [u8; 32],
@@ -75,14 +114,30 @@ impl Store {
         now_ms: i64,
     ) -> Result<Option<ClientFile>, StoreError> {
         let doing = "looking up a client's file";
+        let waits: Option<bool> = self
+            .connection
+            .prepare_cached(&format!(
+                "select after_payment and not ({IS_PAID}) from client_link
+                 where hash = ?1 and revoked_ms is null and ?2 < expires_ms and leads_to = 'page'"
+            ))
+            .and_then(|mut statement| {
+                statement.query_row((secret_sha256, now_ms), |row| row.get(0)).optional()
+            })
+            .during(doing)?;
+        let name = match (waits, name) {
+            (None, _) => return Ok(None),
+            (Some(false), name) => name,
+            (Some(true), FIRST) => WAITING,
+            (Some(true), WAITING_LOOK) => WAITING_LOOK,
+            (Some(true), _) => return Ok(None),
+        };
         let found: Option<(String, String)> = self
             .connection
             .prepare_cached(
-                "select media_type, blob from client_file join client_link on link = hash
-                 where link = ?1 and name = ?2 and revoked_ms is null and ?3 < expires_ms",
+                "select media_type, blob from client_file where link = ?1 and name = ?2",
             )
             .and_then(|mut statement| {
-                let row = (secret_sha256, name, now_ms);
+                let row = (secret_sha256, name);
                 statement.query_row(row, |row| Ok((row.get(0)?, row.get(1)?))).optional()
             })
             .during(doing)?;
@@ -91,6 +146,25 @@ impl Store {
                 Ok(ClientFile { name: name.to_owned(), media_type, blob: Sha256Hex::new(&blob)? })
             })
             .transpose()
+    }
+
+    /// The job whose agreement the link leads to at `now_ms`; nothing for everybody else, as in [`Self::client_file`].
+    pub fn agreement_of_link(
+        &self,
+        secret_sha256: [u8; 32],
+        now_ms: i64,
+    ) -> Result<Option<JobId>, StoreError> {
+        let found: Option<String> = self
+            .connection
+            .prepare_cached(
+                "select job from client_link
+                 where hash = ?1 and revoked_ms is null and ?2 < expires_ms and leads_to = 'agreement'",
+            )
+            .and_then(|mut statement| {
+                statement.query_row((secret_sha256, now_ms), |row| row.get(0)).optional()
+            })
+            .during("looking up an agreement's link")?;
+        found.map(|job| JobId::new(&job)).transpose()
     }
 
     /// Notes that the page was opened.
@@ -113,8 +187,11 @@ impl Store {
         let mut statement = self
             .connection
             .prepare_cached(
-                "select lower(hex(hash)), job, made_ms, expires_ms, revoked_ms from client_link
-                 order by made_ms desc, hash",
+                &format!(
+                    "select lower(hex(hash)), job, made_ms, expires_ms, revoked_ms, leads_to, after_payment,
+                            after_payment and not ({IS_PAID})
+                     from client_link order by made_ms desc, hash"
+                ),
             )
             .during(doing)?;
         let mut views = self
@@ -133,7 +210,15 @@ impl Store {
                 .query_map([&hash], |row| row.get(0))
                 .and_then(Iterator::collect::<Result<Vec<i64>, _>>)
                 .during(doing)?;
+            let (leads_to, after_payment): (String, bool) =
+                (row.get(5).during(doing)?, row.get(6).during(doing)?);
+            let leads_to = match leads_to.as_str() {
+                "agreement" => LeadsTo::Agreement,
+                _ => LeadsTo::Page { after_payment },
+            };
             links.push(StoredClientLink {
+                leads_to,
+                waits: row.get(7).during(doing)?,
                 id: hash.chars().take(ID_LETTERS).collect(),
                 job: JobId::new(&job)?,
                 made_unix_ms: row.get(2).during(doing)?,

@@ -4,7 +4,7 @@
 //! The store knows nothing of inspections. One data folder holds
 //!
 //! ```text
-//! store.sqlite    jobs, their changes in order, which blobs are kept, a few settings
+//! store.sqlite    jobs, their changes in order, which blobs are kept, invoices, a few settings
 //! store.lock      held (shared) by every open handle, alone by whoever sets up or sweeps
 //! blobs/ab/abcd…  one file a blob, named by the SHA-256 of its bytes
 //! uploads/        blobs that arrive in pieces; what is there is gone on with
@@ -41,6 +41,7 @@ mod folder;
 mod handle;
 mod id;
 pub mod index;
+mod invoice;
 mod job;
 mod log;
 mod mend;
@@ -55,11 +56,12 @@ mod writer;
 pub use backup::BackedUp;
 pub use blob::StoredBlob;
 pub use change::{Appended, Chunk, StoredChange};
-pub use client_link::{ClientFile, StoredClientLink};
+pub use client_link::{ClientFile, LeadsTo, NewClientLink, StoredClientLink};
 pub use device::{NewDevice, Pairing, StoredDevice};
 pub use error::StoreError;
 pub use handle::Store;
 pub use id::{JobId, Sha256Hex};
+pub use invoice::{InvoiceId, NewInvoice, Payment, StoredInvoice};
 pub use job::{LogHead, StoredJob};
 pub use log::{AppendedAfter, LogPage, Place};
 pub use upload::Upload;

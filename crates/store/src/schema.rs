@@ -16,6 +16,7 @@ pub(crate) const STEPS: &[&str] = &[
     include_str!("migrations/0002_devices_uploads.sql"),
     include_str!("migrations/0003_device_scope.sql"),
     include_str!("migrations/0004_client_links.sql"),
+    include_str!("migrations/0005_invoices.sql"),
 ];
 
 /// How a database's layout stands to the steps this program knows.

@@ -46,6 +46,7 @@ pub(super) fn serve(folder: &Path) -> Outcome {
         certificate: server::Certificate::Own { install_port: None },
         log: server::LogFormat::Off,
         live: None,
+        office: None,
     };
     let started = |running: &server::Running| {
         println!("{SAYS}{}", running.at);

@@ -8,15 +8,21 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use bag::SigningKey;
 use clap::Args;
-use inspection::Dwelling;
+use inspection::{ConsentWay, Dwelling};
 use record::Author;
+use report::content::Paper;
+use report::letter::{Seller, letter_pdf};
 use serde_json::json;
 use store::Store;
 
 use crate::bags::{self, pack::Packed};
+use crate::commands::invoice::{make, show};
 use crate::commands::{job::fill, page, release};
 use crate::data_folder::{Place, device, write_file};
 use crate::failure::Failure;
+use crate::office::agreements::{self, Given};
+use crate::office::charges::ChargeArguments;
+use crate::office::invoices;
 use crate::open_job::{self, OpenJob, unit_in_words};
 use crate::speaking::Spoken;
 use crate::{photos, progress};
@@ -61,6 +67,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     for remark in &packed.remarks {
         eprintln!("note: {remark}");
     }
+    papers(&Place { data: Some(folder.to_owned()), by: place.by.clone() }, &job, folder)?;
     let page = folder.join("page");
     page::write(&job, &Spoken::plain(&job.plan), ::report::Options::default(), &page, Some(pdf))?;
     let page = page.join("index.html");
@@ -101,6 +108,7 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     writeln!(out, "  {}", uses.join(", "))?;
     writeln!(out, "report: {} ({} pages)", report.display(), pages)?;
     writeln!(out, "page for the client: {}", page.display())?;
+    writeln!(out, "agreement and invoice: agreement.pdf, invoice.pdf in {}", folder.display())?;
     writeln!(out, "photos: {}; filled sheet: {}", camera.display(), sheet.display())?;
     writeln!(
         out,
@@ -141,7 +149,57 @@ pub(crate) fn make(place: &Place, folder: &Path, stop_work: bool) -> Result<Made
     let mut job = OpenJob::open(&here, &number)?;
     let files = photos::files_in(&camera)?;
     fill::fill(&mut job, &sheet.display().to_string(), &text, &files)?;
+    agree(&here, &mut job)?;
     Ok(Made { job, camera, sheet })
+}
+
+/// Lets the invented client agree, and charges for the visit.
+fn agree(place: &Place, job: &mut OpenJob) -> Result<(), Failure> {
+    let (name, at, address, drawn) = demo::consent();
+    let given = Given {
+        name: &name,
+        how: ConsentWay::Drawn,
+        at,
+        address: &address,
+        drawn,
+        by: "",
+        text_sha256: None,
+    };
+    agreements::take(place, job, &given)?;
+    let own = |text: &str| text.to_owned();
+    // A folder that has jobs of its own keeps who charges there, and counts on.
+    if invoices::seller(&job.store)?.is_none() {
+        let seller = Seller {
+            name: job.inspection().job.inspector,
+            address: vec![own("9 Larkfield Lane"), own("Ferry Hollow, Vermont (invented)")],
+            contact: own("dane.hollworth@example.com, 802-555-0117"),
+            tax_number: own("Tax number DEMO-0417"),
+            payment: own("By card or cheque within 14 days."),
+            prefix: own("DEMO-"),
+        };
+        invoices::keep_seller(&job.store, &seller)?;
+    }
+    let charges = ChargeArguments::default();
+    let asked =
+        make::Asked { date: demo::VISIT, days: Some(14), charges: &charges, another: false };
+    let made = make::make(job, &asked)?;
+    let kept = invoices::with_number(&job.store, &made.number)?;
+    job.store.add_payment(&kept.stored.id, &demo::VISIT.to_string(), kept.left(), "card")?;
+    Ok(())
+}
+
+/// Leaves the agreement and the invoice beside the report.
+fn papers(place: &Place, job: &OpenJob, folder: &Path) -> Result<(), Failure> {
+    let letter = agreements::letter(place, job, Paper::Letter)?;
+    let made = letter_pdf(&letter)
+        .map_err(|error| Failure::failed(format!("the agreement could not be made: {error}")))?;
+    write_file(&folder.join("agreement.pdf"), &made.pdf)?;
+    let own = |one: &invoices::Kept| one.stored.job == job.id;
+    for kept in invoices::all(&job.store)?.iter().filter(|one| own(one)) {
+        let file = folder.join("invoice.pdf");
+        show::write_pdf(place, &kept.facts, &kept.paid(), Paper::Letter, &file)?;
+    }
+    Ok(())
 }
 
 /// Releases the job with the demonstration key and leaves its bag as a folder; gives where that is.
@@ -186,6 +244,11 @@ fn begin(place: &Place, store: &Store, folder: &Path) -> Result<String, Failure>
     let library = crate::commands::plan::shipped()?;
     let (job, dwelling) = demo::job();
     let dwelling = Dwelling { equipment: library.typical(dwelling.kind), ..dwelling };
+    let mut job = job;
+    if let (Some(agreement), Some(plan)) = (&mut job.engagement.agreement, library.plan(&job.plan))
+    {
+        agreement.terms = plan.terms;
+    }
     let text = library
         .frozen(&job.plan)
         .ok_or_else(|| Failure::failed(format!("the plan `{}` is not there", job.plan)))?;

@@ -112,6 +112,7 @@ fn place_to_go(missing: &Missing) -> (&'static str, String) {
         About::Finding(key) => ("finding", key.clone()),
         About::Photo(id) => ("photo", id.to_string()),
         About::Instrument(id) => ("instrument", id.to_string()),
+        About::Agreement => ("agreement", String::new()),
         About::Wait(_) | About::Point | About::Value { .. } => {
             ("point", missing.point.as_ref().map_or_else(String::new, ToString::to_string))
         }
@@ -134,6 +135,7 @@ fn command(job: &str, missing: &Missing) -> String {
     let (kind, id) = place_to_go(missing);
     match (kind, missing.what) {
         ("finding", _) => format!("nearside finding {job} show {id}"),
+        ("agreement", _) => format!("nearside agreement show {job}"),
         ("photo", _) => format!("nearside finding {job} attach KEY --photo {}", short(&id)),
         ("instrument", _) => format!("instrument {id}, on the sheet: nearside job sheet {job}"),
         (_, Gap::NoReading | Gap::Undecided) => match &missing.about {
@@ -163,5 +165,7 @@ fn heading(gap: Gap) -> &'static str {
         Gap::NoEvidence => "findings without evidence",
         Gap::PhotoNotPlaced => "photos of no point",
         Gap::Calibration => "instruments",
+        Gap::NotAgreed => "agreement that waits for the client's consent",
+        Gap::AgreedOtherwise => "agreement that needs a new consent",
     }
 }

@@ -1,5 +1,6 @@
 //! One file a command: its arguments, whose doc comments are its help, and what it does.
 
+pub(crate) mod agreement;
 pub(crate) mod archive;
 pub(crate) mod assess;
 pub(crate) mod backup;
@@ -12,6 +13,7 @@ pub(crate) mod doctor;
 pub(crate) mod export;
 pub(crate) mod finding;
 pub(crate) mod formula;
+pub(crate) mod invoice;
 pub(crate) mod job;
 pub(crate) mod key;
 pub(crate) mod man;
@@ -46,6 +48,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
     let place = arguments.place();
     match arguments.command {
         Command::Job(job) => job::run(&place, &job),
+        Command::Agreement(agreement) => agreement::run(&place, &agreement),
         Command::Schedule(schedule) => schedule::run(&place, &schedule),
         Command::Read(read) => read::run(&place, &read),
         Command::Point(point) => point::run(&place, &point),
@@ -66,6 +69,7 @@ pub(crate) fn run(arguments: Arguments) -> Result<(), Failure> {
         Command::Verify(verify) => verify::run(&verify),
         Command::Key(key) => key::run(&place, &key),
         Command::Share(share) => share::run(&place, &share),
+        Command::Invoice(invoice) => invoice::run(&place, &invoice),
         Command::Archive(archive) => archive::run(&place, &archive),
         Command::Demo(demo) => demo::run(&place, &demo),
         Command::Serve(serve) => serve::run(&place, &serve),

@@ -53,11 +53,20 @@ pub(crate) struct ReportArguments {
 
 /// Size of the pages.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-enum PaperSize {
+pub(crate) enum PaperSize {
     /// US Letter
     Letter,
     /// A4
     A4,
+}
+
+impl PaperSize {
+    pub(crate) fn paper(self) -> Paper {
+        match self {
+            Self::Letter => Paper::Letter,
+            Self::A4 => Paper::A4,
+        }
+    }
 }
 
 /// How much of the report.
@@ -91,10 +100,7 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
     let job = OpenJob::open(place, &arguments.job)?;
     let options = Options {
         units: arguments.units.system(),
-        paper: match arguments.paper {
-            PaperSize::Letter => Paper::Letter,
-            PaperSize::A4 => Paper::A4,
-        },
+        paper: arguments.paper.paper(),
         form: match arguments.form {
             HowMuch::Full => Form::Full,
             HowMuch::Short => Form::Short,
@@ -216,6 +222,11 @@ pub(crate) fn release(trail: &[TrailEntry]) -> Release {
         program: format!("Nearside {}", env!("CARGO_PKG_VERSION")),
         ..Release::default()
     }
+}
+
+/// When the record was changed last: what a paper made of it is dated by.
+pub(crate) fn last_change(trail: &[TrailEntry]) -> Issued {
+    issued(trail.iter().map(|entry| entry.at_unix_seconds).max().unwrap_or(0))
 }
 
 /// First and last change, in universal time.

@@ -262,6 +262,9 @@ fn in_words(
     for instrument in schedule::kit(&job.plan, visit) {
         writeln!(out, "  {} (points: {})", instrument.name, instrument.points.len())?;
     }
+    for sentence in findings::calibrations_before(&job.inspection(), visit.time(now).date()) {
+        writeln!(out, "  {sentence}")?;
+    }
     Ok(())
 }
 
@@ -351,5 +354,6 @@ fn as_json(job: &OpenJob, answer: &Answer) -> Json {
         "left_out": left_out,
         "note_for_the_owner": schedule::note_for_the_owner(visit, found),
         "kit": kit,
+        "calibrations": findings::calibrations_before(&job.inspection(), visit.time(visit.progress.now).date()),
     })
 }

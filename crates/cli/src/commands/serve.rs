@@ -87,6 +87,7 @@ pub(crate) fn run(place: &Place, arguments: &ServeArguments) -> Result<(), Failu
             Log::Json => LogFormat::Json,
         },
         live: Some(live(place)),
+        office: Some(crate::office::pages::office()),
     };
     keep_archive(settings.data.clone());
     let open = arguments.open;

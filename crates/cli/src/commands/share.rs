@@ -4,10 +4,10 @@ use std::io::Write;
 
 use clap::{Args, Subcommand};
 use jiff::Timestamp;
-use jiff::tz::TimeZone;
 use report::Options;
+use report::letter::waiting_page;
 use serde_json::json;
-use store::{ClientFile, Sha256Hex, Store, StoredClientLink};
+use store::{ClientFile, LeadsTo, Sha256Hex, Store, StoredClientLink};
 
 use crate::arguments::print_help_of;
 use crate::commands::near_hint;
@@ -15,13 +15,15 @@ use crate::commands::page::{PDF, made};
 use crate::commands::report::{Units, typeset};
 use crate::data_folder::Place;
 use crate::failure::Failure;
+use crate::office::links::{self, Address, time};
 use crate::open_job::OpenJob;
 use crate::progress;
 use crate::speaking::Speaking;
 
-const DAY_MS: i64 = 86_400_000;
+const HTML: &str = "text/html; charset=utf-8";
 
-/// Gives a client an address at which they read their page, for a time; lists and revokes such addresses.
+/// Gives a client an address at which they read their page, for a time; lists and revokes such addresses, also those of
+/// agreements.
 ///
 /// The address leads to what the job says now: a later change of the job needs a new one. Whoever has the address can read
 /// the page, so send it as you would send the report. `nearside serve` must run where the client can reach it.
@@ -42,9 +44,12 @@ enum ShareCommand {
 }
 
 /// Makes an address for a job's page and prints it, this once.
+///
+/// With --after-payment the page says that the report is ready and waits, and shows nothing of it until every invoice of the
+/// job is noted as paid (`nearside invoice paid`).
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Examples:\n  nearside share new 2026-001 --days 14\n  nearside share new 2026-001 --language es"
+    after_help = "Examples:\n  nearside share new 2026-001 --days 14\n  nearside share new 2026-001 --language es\n  nearside share new 2026-001 --after-payment"
 )]
 struct NewArguments {
     /// The job's number
@@ -60,6 +65,9 @@ struct NewArguments {
     /// Leave the printed report out
     #[arg(long)]
     without_pdf: bool,
+    /// Show nothing of it until the job's invoices are paid; then it opens by itself
+    #[arg(long)]
+    after_payment: bool,
     /// Print one JSON object
     #[arg(long)]
     json: bool,
@@ -96,10 +104,11 @@ pub(crate) fn run(place: &Place, arguments: &ShareArguments) -> Result<(), Failu
 
 fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     let job = OpenJob::open(place, &arguments.job)?;
-    let server = server::remembered_address(&job.store)?.ok_or_else(|| {
-        Failure::input("no server was started on this folder yet, so the page has no address")
-            .hint("start one where the client can reach it: nearside serve --at HOST:PORT")
-    })?;
+    links::server_address(&job.store)?;
+    if arguments.after_payment && !invoiced(&job)? {
+        return Err(Failure::input(format!("job {} has no invoice that could be paid", job.id))
+            .hint(format!("make it first: nearside invoice make {}", job.id)));
+    }
     let options = Options { units: arguments.units.system(), ..Options::default() };
     let spoken = arguments.speaking.of(place, &job.plan)?;
     let pdf = match arguments.without_pdf {
@@ -120,23 +129,42 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
         files.push(kept(&job.store, PDF, "application/pdf", pdf)?);
     }
     bar.finish_and_clear();
-    let mut secret = [0; 24];
-    getrandom::fill(&mut secret)
-        .map_err(|error| Failure::failed(format!("no random numbers on this machine: {error}")))?;
-    let now = Timestamp::now().as_millisecond();
-    let expires = now + i64::from(arguments.days) * DAY_MS;
-    let hash = server::client_secret_sha256(secret);
-    job.store.add_client_link(hash, &job.id, now, expires, &files)?;
-    let address = server::client_address(&server, secret);
+    if arguments.after_payment {
+        let job_now = job.inspection().job;
+        let html = waiting_page(
+            &spoken.plan.language,
+            &spoken.plan.words,
+            &job_now.number,
+            &job_now.inspector,
+        );
+        files.push(kept(&job.store, "waiting.html", HTML, html.as_bytes())?);
+        if let Some(look) = page.files.iter().find(|file| file.name == "page.css") {
+            files.push(kept(&job.store, "waiting.css", look.media_type, &look.bytes)?);
+        }
+    }
+    let leads_to = LeadsTo::Page { after_payment: arguments.after_payment };
+    let Address { address, expires_ms } =
+        links::new(&job.store, &job.id, leads_to, arguments.days, &files)?;
     let mut out = std::io::stdout().lock();
     if arguments.json {
-        let object = json!({"job": arguments.job, "address": address, "until": time(expires), "files": files.len()});
+        let object = json!({"job": arguments.job, "address": address, "until": time(expires_ms), "files": files.len()});
         writeln!(out, "{object}")?;
         return Ok(());
     }
     writeln!(out, "{address}")?;
-    writeln!(out, "good until {}; it is shown this once, so copy it now", time(expires))?;
+    writeln!(out, "good until {}; it is shown this once, so copy it now", time(expires_ms))?;
+    if arguments.after_payment {
+        writeln!(out, "it shows nothing of the report until the job's invoices are paid")?;
+    }
     Ok(())
+}
+
+/// Whether the job has an invoice that stands.
+fn invoiced(job: &OpenJob) -> Result<bool, Failure> {
+    let invoices = job.store.invoices()?;
+    Ok(invoices
+        .iter()
+        .any(|one| one.job == job.id && one.cancels.is_none() && one.cancelled_by.is_none()))
 }
 
 /// A file of the page, on disk.
@@ -155,6 +183,11 @@ fn list(place: &Place, arguments: &ListArguments) -> Result<(), Failure> {
                 json!({
                     "link": link.id,
                     "job": link.job.as_str(),
+                    "leads_to": match link.leads_to {
+                        LeadsTo::Page { .. } => "page",
+                        LeadsTo::Agreement => "agreement",
+                    },
+                    "waits_for_payment": link.waits,
                     "made": time(link.made_unix_ms),
                     "until": time(link.expires_unix_ms),
                     "revoked": link.revoked_unix_ms.map(time),
@@ -170,7 +203,19 @@ fn list(place: &Place, arguments: &ListArguments) -> Result<(), Failure> {
     }
     let now = Timestamp::now().as_millisecond();
     for link in &links {
-        writeln!(out, "{}  job {}, {}; {}", link.id, link.job, standing(link, now), views(link))?;
+        let what = match (link.leads_to, link.waits) {
+            (LeadsTo::Agreement, _) => ", agreement",
+            (LeadsTo::Page { .. }, true) => ", waits for payment",
+            (LeadsTo::Page { .. }, false) => "",
+        };
+        writeln!(
+            out,
+            "{}  job {}{what}, {}; {}",
+            link.id,
+            link.job,
+            standing(link, now),
+            views(link)
+        )?;
     }
     Ok(())
 }
@@ -206,10 +251,4 @@ fn revoke(place: &Place, arguments: &RevokeArguments) -> Result<(), Failure> {
     let good = links.iter().filter(|link| link.revoked_unix_ms.is_none());
     Err(Failure::input(format!("no address that is good has the id `{}`", arguments.link))
         .hint(near_hint(&arguments.link, good.map(|link| link.id.as_str()))))
-}
-
-/// A time as people here write it.
-fn time(unix_ms: i64) -> String {
-    let at = Timestamp::from_millisecond(unix_ms).unwrap_or(Timestamp::UNIX_EPOCH);
-    at.to_zoned_datetime(TimeZone::system()).strftime("%Y-%m-%d %H:%M").to_string()
 }

@@ -89,7 +89,7 @@ fn job(table: &Table<'_>, filled: &mut Filled) {
         site: Site { address, position, altitude_metres },
         visits,
         weather,
-        engagement: Engagement { scope, limits, fee, consent },
+        engagement: Engagement { scope, limits, fee, consent, agreement: _, consents: _ },
         plan: _,
         plan_hash: _,
     } = job;

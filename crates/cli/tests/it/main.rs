@@ -5,7 +5,9 @@
     reason = "tests run programs and read files, and may stop where something cannot be"
 )]
 
+mod agreement;
 mod archive;
+
 // The same independent service that the tests of `bag` ask.
 #[path = "../../../bag/tests/it/authority.rs"]
 mod authority;
@@ -16,6 +18,7 @@ mod fill;
 mod finding_desk;
 mod formulas;
 mod help;
+mod invoices;
 mod languages;
 mod names;
 mod phone;

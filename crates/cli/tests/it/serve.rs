@@ -9,15 +9,15 @@ use serde_json::{Value as Json, json};
 use crate::program::Nearside;
 
 /// A running server, ended when dropped.
-struct Serving {
+pub(crate) struct Serving {
     child: Child,
-    at: String,
+    pub(crate) at: String,
     /// What it printed until it listened.
     said: String,
 }
 
 impl Serving {
-    fn start(program: &Nearside) -> Self {
+    pub(crate) fn start(program: &Nearside) -> Self {
         let mut child = program
             .command(&["serve", "--at", "127.0.0.1:0", "--name", "The desk"])
             .stdout(Stdio::piped())
@@ -39,6 +39,23 @@ impl Serving {
             .unwrap_or_else(|| panic!("{said}"));
         let at = app.trim().trim_start_matches("http://").trim_end_matches('/').to_owned();
         Self { child, at, said }
+    }
+
+    /// Status and body of what a browser asks for, as text; `body` is a form's.
+    pub(crate) fn browse(&self, method: &str, path: &str, body: &str) -> (u16, String) {
+        let mut stream = TcpStream::connect(&self.at).unwrap();
+        let head = format!(
+            "{method} {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\n\
+             content-type: application/x-www-form-urlencoded\r\ncontent-length: {}\r\n\r\n{body}",
+            self.at,
+            body.len()
+        );
+        stream.write_all(head.as_bytes()).unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
+        let answer = String::from_utf8_lossy(&answer).into_owned();
+        let status = answer.split(' ').nth(1).unwrap().parse().unwrap();
+        (status, answer.split_once("\r\n\r\n").unwrap().1.to_owned())
     }
 
     /// Status and body.

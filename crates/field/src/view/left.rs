@@ -99,6 +99,7 @@ impl Visit {
                 let photo = self.inspection().photos.get(id);
                 (photo.map_or_else(String::new, |photo| photo.file_name.clone()), what)
             }
+            About::Agreement => (self.inspection().job.client.name.clone(), what),
             About::Point | About::Value { .. } | About::Wait(_) => {
                 (self.title_of(missing.point.as_ref()), what)
             }
@@ -117,5 +118,7 @@ fn key_of(gap: Gap) -> &'static str {
         Gap::Calibration => "gap-calibration",
         Gap::WaitRunning => "gap-wait-running",
         Gap::PhotoNotPlaced => "gap-photo-not-placed",
+        Gap::NotAgreed => "gap-not-agreed",
+        Gap::AgreedOtherwise => "gap-agreed-otherwise",
     }
 }

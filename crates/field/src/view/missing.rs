@@ -177,7 +177,9 @@ fn target(missing: &Missing) -> Target {
         (About::Photo(id), _) => Target::Photo(id.clone()),
         (About::Instrument(id), _) => Target::Instrument(id.clone()),
         (About::Point | About::Wait(_), Some(point)) => Target::Point(point.clone()),
-        (About::Point | About::Value { .. } | About::Wait(_), None) => Target::Job,
+        (About::Agreement, _) | (About::Point | About::Value { .. } | About::Wait(_), None) => {
+            Target::Job
+        }
     }
 }
 
@@ -240,6 +242,8 @@ fn heading_of(gap: Gap) -> &'static str {
         Gap::Calibration => "gaps-calibration",
         Gap::WaitRunning => "gaps-wait-running",
         Gap::PhotoNotPlaced => "gaps-photo-not-placed",
+        Gap::NotAgreed => "gaps-not-agreed",
+        Gap::AgreedOtherwise => "gaps-agreed-otherwise",
     }
 }
 

@@ -2,7 +2,11 @@
 
 use inspection::{Client, Engagement, Job, Site};
 
-use super::{Entry, Fact, Facts, Writing, finite};
+use super::{
+    Entry, Fact, Facts, Writing,
+    agreement::{agreement_facts, take_agreement, take_consents},
+    consent_fact, consent_key, finite,
+};
 
 const NUMBER: &str = "number";
 const PURPOSE: &str = "purpose";
@@ -65,6 +69,12 @@ pub(crate) fn job_facts(job: &Job) -> Result<Facts, String> {
     writing.text(LIMITS, &engagement.limits);
     writing.text(FEE, &engagement.fee);
     writing.text(CONSENT, &engagement.consent);
+    if let Some(agreement) = &engagement.agreement {
+        writing.facts.extend(agreement_facts(agreement)?);
+    }
+    for (id, consent) in &engagement.consents {
+        writing.put(&consent_key(id), consent_fact(consent)?);
+    }
     writing.text(PLAN, plan);
     writing.text(PLAN_HASH, plan_hash);
     Ok(writing.facts)
@@ -99,6 +109,8 @@ pub(crate) fn read_job(mut entry: Entry<'_, '_>) -> Job {
             limits: entry.text(LIMITS),
             fee: entry.text(FEE),
             consent: entry.text(CONSENT),
+            agreement: take_agreement(&mut entry),
+            consents: take_consents(&mut entry),
         },
         plan: entry.text(PLAN),
         plan_hash: entry.text(PLAN_HASH),

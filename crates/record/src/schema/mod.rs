@@ -4,18 +4,20 @@
 //! (`job`, `plan`, `dwelling`, `points`, `readings`, `findings`, `photos`, `waits`, `site_states`,
 //! `instruments`). Each section was made in the job's first change and holds scalars alone:
 //!
-//! - `job` and `dwelling`: the key is the field, such as `client/name`.
+//! - `job` and `dwelling`: the key is the field, such as `client/name`. What was put to the client for consent is
+//!   `job`'s `agreement/…`, each consent one `consents/<id>`.
 //! - the others: the key is `<id>/<field>`, such as `regulator_lockup/outcome`. There is no map inside
 //!   a section, so two devices that begin the same entry at once write into one place, and neither
 //!   hides the other's fields. `%` and `/` inside an id are written `%25` and `%2F`.
 //! - things of which there may be several are one key each, so that adding at once keeps both:
 //!   `visits/<date>`, `equipment/<word>`, `ratings/<name>`, `defects/<defect>/<position>`,
-//!   `reading/<id>`, `photo/<id>`, `photo_out/<id>`, `stops/<use>`, `mark/<id>`. Their value is their rank where
+//!   `reading/<id>`, `photo/<id>`, `photo_out/<id>`, `stops/<use>`, `mark/<id>`, `consents/<id>`. Their value is their rank where
 //!   order matters. Taking one away removes the key. A point's `memo/<id>` is of this kind: a section
 //!   of their own could not be made later without two devices making it twice.
 //! - what is decided at once is one scalar, so that a merge cannot mix two decisions. It is a text of
 //!   several lines: an outcome is word, time, person, reason; a struck-out reading or memo is person,
-//!   reason; a memo is time, person, media type, seconds;
+//!   reason; a memo is time, person, media type, seconds; a fee is currency, taxes and lines; a consent is time, person,
+//!   way, network address, hash, who entered it, drawn lines, and the text that was agreed to;
 //!   a finding's state is word, reason (of a merged one: word, the other's key); a photo's place in the plan is point, position.
 //! - texts are strings, dates and times ISO 8601, counts integers, measures of a photo floats. A
 //!   field that was emptied is `null`, which reads as if it were not there.
@@ -23,6 +25,7 @@
 //! A change of these keys is a new schema: raise [`SCHEMA`], keep reading the old one, and add its
 //! golden document (`tests/golden/README.md`).
 
+mod agreement;
 mod dwelling;
 mod entry;
 mod finding;
@@ -37,6 +40,7 @@ mod visit;
 
 use std::{borrow::Cow, collections::BTreeMap};
 
+pub(crate) use agreement::{agreement_facts, consent_fact, consent_key};
 pub(crate) use dwelling::{dwelling_facts, read_dwelling};
 pub(crate) use entry::Entry;
 pub(crate) use finding::{STATE, finding_facts, read_finding, state_fact};
@@ -167,7 +171,7 @@ impl Fact {
 pub(crate) type Facts = BTreeMap<String, Fact>;
 
 /// Fields of which there may be several; taking one away removes its key.
-const SEVERAL: [&str; 11] = [
+const SEVERAL: [&str; 12] = [
     "visits/",
     "equipment/",
     "ratings/",
@@ -179,6 +183,7 @@ const SEVERAL: [&str; 11] = [
     "mark/",
     "memo/",
     "memo_out/",
+    "consents/",
 ];
 
 /// What happens to a field when its value is taken away: the key goes, or stays with nothing in it.

@@ -57,6 +57,7 @@ pub(crate) fn job() -> Job {
             limits: "no roof access".into(),
             fee: "450 USD".into(),
             consent: "by letter of 1 June".into(),
+            ..Engagement::default()
         },
         plan: "purchase".into(),
         plan_hash: PLAN_HASH.into(),

@@ -1,6 +1,7 @@
 //! What the record promises: nothing lost, nothing altered unseen, everything readable read.
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on should stop")]
 
+mod agreement;
 mod conflicts;
 mod damage;
 mod edits;

@@ -6,9 +6,9 @@ mod pictures;
 mod places;
 mod readings;
 mod visit;
-mod words;
+pub(crate) mod words;
 
-use findings::Assessment;
+use findings::{Agreed, Assessment};
 use inspection::Inspection;
 use plan::Plan;
 use quantity::UnitSystem;
@@ -164,10 +164,31 @@ fn job(source: Source<'_>) -> Job {
                 ("Purpose", words::sentence_case(&source.say(&words::plain(&job.purpose)))),
                 ("What was agreed", job.engagement.scope.clone()),
                 ("Limits agreed", job.engagement.limits.clone()),
-                ("Consent", job.engagement.consent.clone()),
+                ("Consent", consent(source)),
             ],
         ),
     }
+}
+
+/// How the client agreed: in words, and as it was given.
+fn consent(source: Source<'_>) -> String {
+    let engagement = &source.inspection.job.engagement;
+    let given = |id: &inspection::ConsentId| {
+        engagement.consents.get(id).map_or_else(String::new, |consent| {
+            let signed = crate::letter::signed_by(&source.plan.words, consent);
+            let how = signed.words.first().cloned().unwrap_or_default();
+            format!("{}. {how}.", signed.name)
+        })
+    };
+    let (given, changed) = match findings::agreed(&source.inspection.job) {
+        Agreed::Holds(id) => (given(&id), String::new()),
+        Agreed::Otherwise(id) => (
+            given(&id),
+            source.say("The agreement was changed afterwards, and has no new consent."),
+        ),
+        Agreed::Nothing | Agreed::InWords | Agreed::Waiting => (String::new(), String::new()),
+    };
+    words::joined([engagement.consent.as_str(), given.as_str(), changed.as_str()], "\n")
 }
 
 fn unit(source: Source<'_>, photo: Option<usize>) -> Unit {

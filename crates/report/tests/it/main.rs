@@ -6,6 +6,7 @@ mod broken;
 mod composed;
 mod hostile;
 mod languages;
+mod letters;
 mod live;
 mod page;
 mod pages;

@@ -1,7 +1,7 @@
 //! The client's page: for whoever has its address, as long as it is good, and for nobody else.
 
 use axum::http::StatusCode;
-use store::{ClientFile, JobId};
+use store::{ClientFile, JobId, LeadsTo, NewClientLink};
 
 use super::{Answer, World, ask};
 use crate::{client_address, client_secret_sha256, clock};
@@ -22,7 +22,15 @@ fn world_with_link(expires_ms: i64) -> World {
         files.push(ClientFile { name: name.into(), media_type: media_type.into(), blob });
     }
     let hash = client_secret_sha256(SECRET);
-    world.store.add_client_link(hash, &job, clock::unix_ms(), expires_ms, &files).unwrap();
+    let link = NewClientLink {
+        secret_sha256: hash,
+        job: &job,
+        leads_to: LeadsTo::Page { after_payment: false },
+        now_ms: clock::unix_ms(),
+        expires_ms,
+        files: &files,
+    };
+    world.store.add_client_link(link).unwrap();
     world
 }
 

@@ -1,5 +1,6 @@
 //! The addresses without a network: requests given to the router as they would come from a connection.
 
+mod agreement;
 mod client_page;
 mod live;
 mod pairing;
@@ -101,6 +102,10 @@ impl Ask {
 
 impl World {
     pub(super) fn new() -> Self {
+        Self::with_office(None)
+    }
+
+    pub(super) fn with_office(office: Option<crate::Office>) -> Self {
         let folder = tempfile::tempdir().unwrap();
         let pool = Pool::open(folder.path()).unwrap();
         let (pokes, _) = broadcast::channel(16);
@@ -110,6 +115,7 @@ impl World {
             names: Some(vec!["desk.local".into()]),
             address: "http://127.0.0.1:8470/".into(),
             live: Some(Live(Arc::new(laid_out))),
+            office,
             ..Shared::new(pool, keeping, pokes, "The desk".into(), false, stopping)
         };
         let router = run::router(Arc::new(shared));

@@ -25,6 +25,7 @@ pub(crate) fn settings(folder: &Path, at: SocketAddr) -> Settings {
         certificate: Certificate::Own { install_port: None },
         log: LogFormat::Off,
         live: None,
+        office: None,
     }
 }
 

@@ -15,6 +15,7 @@ mod devices;
 mod folder;
 mod full_disk;
 mod index;
+mod invoices;
 mod jobs;
 mod killed;
 mod log;

@@ -4,11 +4,13 @@ use std::collections::BTreeMap;
 use std::io::Write;
 
 use clap::Args;
+use findings::{Agreed, agreed, calibrations_before};
 use inspection::{FindingState, Inspection, Memo, MemoId, Outcome};
 use serde_json::{Value as Json, json};
 
 use crate::data_folder::Place;
 use crate::failure::Failure;
+use crate::office::agreements;
 use crate::open_job::{OpenJob, unit_in_words};
 use crate::words;
 
@@ -85,6 +87,8 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
             "photos_unplaced": unplaced,
             "memos": memos_json(&inspection),
             "uses": crate::json::uses(&assessment),
+            "agreement": agreements::state_word(&inspection.job),
+            "calibrations": calibrations(&inspection),
             "problems": job.trouble(),
         });
         writeln!(out, "{object}")?;
@@ -96,6 +100,12 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
     }
     for visit in &inspection.job.visits {
         writeln!(out, "visit on {visit}")?;
+    }
+    if agreed(&inspection.job) != Agreed::Nothing {
+        writeln!(out, "agreement: {}", agreements::state_in_words(&inspection.job))?;
+    }
+    for sentence in calibrations(&inspection) {
+        writeln!(out, "{sentence}")?;
     }
     writeln!(out, "\npoints")?;
     for (at, tally) in &stops {
@@ -118,6 +128,12 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
         writeln!(out, "problem: {sentence}")?;
     }
     Ok(())
+}
+
+/// Instruments whose calibration does not last until the first visit.
+fn calibrations(inspection: &Inspection) -> Vec<String> {
+    let day = inspection.job.visits.first();
+    day.map_or_else(Vec::new, |day| calibrations_before(inspection, *day))
 }
 
 /// The voice memos that stand, in time.

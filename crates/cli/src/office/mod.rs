@@ -1,0 +1,7 @@
+//! What lies between inspector and client: the agreement, the consent, the invoice.
+
+pub(crate) mod agreements;
+pub(crate) mod charges;
+pub(crate) mod invoices;
+pub(crate) mod links;
+pub(crate) mod pages;

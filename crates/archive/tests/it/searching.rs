@@ -206,10 +206,14 @@ fn a_finding_comes_before_a_note_and_a_note_before_the_plans_own_words() {
 #[test]
 fn a_phrase_does_not_reach_from_one_text_into_the_next() {
     let world = world_with(&[(1, "Anna", "red | green")]);
+    // Two captions stand in one column of the index, one after the other.
+    let captions = vec!["red end".to_owned(), "green start".to_owned()];
+    world.put(&Made { captions, entries: vec![None, None], ..some(2) });
     let (archive, _) = world.updated();
-    assert_eq!(archive.search("\"found green\"", 9, None).unwrap().jobs, 1);
-    assert_eq!(archive.search("\"red green\"", 9, None).unwrap().jobs, 0);
-    assert_eq!(archive.search("red green", 9, None).unwrap().jobs, 1);
+    let jobs = |typed: &str| archive.search(typed, 9, None).unwrap().jobs;
+    assert_eq!((jobs("\"red end\""), jobs("\"green start\"")), (1, 1));
+    assert_eq!((jobs("\"end green\""), jobs("\"start red\"")), (0, 0));
+    assert_eq!((jobs("\"red green\""), jobs("red green")), (0, 2));
 }
 
 #[test]

@@ -8,14 +8,12 @@ use serde_json::{Value, json};
 use super::{World, go_in_job, make_job};
 use crate::{Outcome, Tools, browser::Browser};
 
-/// Where in the app, in a job or outside, and the picture's name.
-const SCREENS: [(&str, bool, &str); 6] = [
-    ("jobs", false, "app-jobs"),
-    ("settings", false, "app-settings"),
-    ("", true, "app-opening"),
-    ("line", true, "app-line"),
-    ("point/regulator_lockup", true, "app-point"),
-    ("left", true, "app-left"),
+/// Where in a job, and the picture's name.
+const SCREENS: [(&str, &str); 4] = [
+    ("", "app-opening"),
+    ("line", "app-line"),
+    ("point/regulator_lockup", "app-point"),
+    ("left", "app-left"),
 ];
 
 /// Every screen, with something entered.
@@ -48,9 +46,8 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let job = make_job(&browser, "2026-041")?;
     browser.wait_until_copied(30)?;
     let mut taken = 0;
-    for (path, in_job, name) in SCREENS {
-        let before = if in_job { format!("#/job/{job}/") } else { "#/".to_owned() };
-        browser.go(&format!("{}{before}{path}", world.server.address()))?;
+    for (path, name) in SCREENS {
+        go_in_job(&browser, &world, &job, path)?;
         browser.wait_for("main h1")?;
         take(&browser, &folder.join(format!("{name}.png")))?;
         taken += 1;

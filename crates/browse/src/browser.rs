@@ -77,17 +77,26 @@ impl Driver {
         Ok(driver)
     }
 
-    /// Opens a browser on a profile; the same profile again finds what it kept.
+    /// Opens a browser the size of a phone on a profile; the same profile again finds what it kept.
     pub(crate) fn browser(&self, profile: &Path) -> Outcome<Browser> {
-        let mut switches: Vec<String> = SWITCHES.iter().map(|it| (*it).to_owned()).collect();
+        let phone = json!({"deviceMetrics":
+            {"width": 390, "height": 844, "pixelRatio": 2.0, "touch": true, "mobile": true}});
+        self.open(profile, json!({"mobileEmulation": phone}), &[])
+    }
+
+    /// Opens a browser the size of a laptop's screen, likewise.
+    pub(crate) fn laptop(&self, profile: &Path) -> Outcome<Browser> {
+        self.open(profile, json!({}), &["--window-size=1366,850"])
+    }
+
+    fn open(&self, profile: &Path, mut options: Value, more: &[&str]) -> Outcome<Browser> {
+        let mut switches: Vec<String> =
+            SWITCHES.iter().chain(more).map(|it| (*it).to_owned()).collect();
         switches.push(format!("--user-data-dir={}", profile.display()));
+        options["args"] = json!(switches);
         let wanted = json!({"capabilities": {"alwaysMatch": {
             "browserName": "chrome",
-            "goog:chromeOptions": {
-                "args": switches,
-                "mobileEmulation": {"deviceMetrics":
-                    {"width": 390, "height": 844, "pixelRatio": 2.0, "touch": true, "mobile": true}},
-            },
+            "goog:chromeOptions": options,
             "goog:loggingPrefs": {"browser": "ALL"},
             "timeouts": {"script": 120_000, "pageLoad": 60_000},
         }}});

@@ -58,6 +58,11 @@ impl Server {
         }
     }
 
+    /// Its data folder.
+    pub(crate) fn data_folder(&self) -> String {
+        self.data.display().to_string()
+    }
+
     /// The port it listens on.
     pub(crate) fn port(&self) -> u16 {
         self.port

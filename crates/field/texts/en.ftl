@@ -220,10 +220,12 @@ text-words = words on the photo
 ## Screens: going about
 nav-label = The job's screens
 nav-line = Line
+nav-photos = Photos
 nav-findings = Findings
 nav-waits = Waits
 nav-search = Search
 nav-left = Left
+nav-report = Report
 undo-what = Take back: { $what }
 redo-what = Do again: { $what }
 
@@ -361,13 +363,153 @@ photo-nowhere = Photo at no point
 photo-caption = What it shows
 photo-save = Save caption
 photo-take-off = Take off the point
+photo-damaged = It cannot be shown: { $why }
+photo-all = All photos
+
+## Screens: marks on a photo
+mark-tools = Draw
+mark-arrow = Arrow
+mark-box = Box
+mark-circle = Circle
+mark-words = Words
+mark-blur = Blur
+mark-text = The words
+mark-board = Photo to draw on
+mark-hint = Drag over the photo. Or with keys: arrows move the cross, Enter begins, Enter again ends, Esc drops it.
+mark-hint-words = Write the words, then tap where they belong. Or with keys: arrows move the cross, Enter sets them.
+mark-drawn = { $what }: drawn
+mark-begun = Begun here
+mark-at = { $across } % across, { $down } % down
+mark-list = Marks on this photo
+mark-erase = Take off: { $what }
+mark-take-off = Take off
 
 ## Screens: the photo tray
+tray-title = Photos
+tray-counts = { $photos } in all · { $open } at no point
+tray-unmeasured = { $count ->
+    [one] One photo was never measured: it is stacked by its time alone, and not looked at for sharpness.
+   *[other] { $count } photos were never measured: they are stacked by their time alone, and not looked at for sharpness.
+}
+tray-files = Add photos
+tray-keeping = { $kept } of { $chosen } kept
+tray-list = Photos in time
+tray-to-place = To place
+tray-all = All
+tray-none = No photos yet. Add some, or drop them here.
+tray-all-placed = Every photo stands at a point.
+tray-at-hand = The photo at hand
+tray-alike = { $count } alike
+tray-unsharp = unsharp
+tray-dark = dark
+tray-bright = too bright
+tray-marks = { $count ->
+    [one] one mark
+   *[other] { $count } marks
+}
+tray-sure = { $what }, surely
+tray-likely = { $what }, likely
+tray-guess = { $what }, perhaps
+tray-no-hint = Nothing hints at a point
 tray-before = Taken { $minutes } min { $seconds } s before an entry there
 tray-after = Taken { $minutes } min { $seconds } s after an entry there
 tray-between = Taken between two entries there
 tray-neighbours = The photos before and after it, by their files’ names, are of that point
 tray-or = Taken between two points; it may as well be { $what }
+tray-at = At { $what }
+tray-place-at = Place at { $what }
+tray-behind = { $count ->
+    [one] One nearly alike
+   *[other] { $count } nearly alike
+}
+tray-draw = Draw on it
+tray-caption-hint = Also what a screen reader says in its place.
+tray-points = Points
+tray-find = Find a point
+tray-find-hint = Type, then Enter. Or drop photos on a point.
+tray-enter-places = Enter places at { $what }
+tray-nothing-meant = No photo is chosen
+tray-no-suggestion = Nothing hints at a point: choose one
+tray-placed = { $count ->
+    [one] One photo placed at { $what }
+   *[other] { $count } photos placed at { $what }
+}
+tray-moved = { $count ->
+    [one] One photo placed
+   *[other] { $count } photos placed
+}
+tray-chosen = { $count ->
+    [one] One photo chosen
+   *[other] { $count } photos chosen
+}
+tray-clock-camera = The camera
+tray-clock-slow = { $camera }: its clock seems { $span } slow. Corrected, { $then } of { $photos } photos lie within a minute of an entry; now { $now } do.
+tray-clock-fast = { $camera }: its clock seems { $span } fast. Corrected, { $then } of { $photos } photos lie within a minute of an entry; now { $now } do.
+tray-clock-correct = Correct the times
+
+## Keys at the desk
+key-open = Keys (?)
+key-title = Keys
+key-letters = Single letters are keys
+key-close = Close
+key-everywhere = In a job
+key-list = this list
+key-line = line
+key-photos = photos
+key-findings = findings
+key-missing = what is left
+key-report = report
+key-now = what now?
+key-search = search
+key-undo = take back
+key-redo = do again
+key-tray = In the list of photos
+key-tray-go = go to a photo
+key-tray-take = take the suggestion
+key-tray-sure = take all sure suggestions
+key-tray-point = find another point
+key-tray-choose = choose a photo too
+key-tray-extend = choose several
+key-tray-none = choose none
+key-tray-caption = say what it shows
+key-tray-draw = draw on it
+key-tray-off = take off its point
+key-finding = In the list of findings
+key-finding-go = go to a finding
+key-finding-confirm = confirm, go to the next draft
+key-finding-withdraw = say why it is withdrawn
+key-finding-heading = its heading
+key-finding-statement = its statement
+key-back = back to the list
+key-board = On a photo that is drawn on
+key-board-move = move the cross
+key-board-steps = move it farther, or finely
+key-board-set = begin a mark, end it
+key-board-drop = drop it
+
+## The report at the desk
+live-title = As it will be printed
+live-under-way = Being laid out …
+live-older = An older state; the new one is being laid out …
+live-fresh = Up to date
+live-no-line = The server cannot be reached: these pages are older than the record here.
+live-no-line-none = The server cannot be reached: it lays out the pages.
+live-refused = The server has no such pages now: { $why }
+live-page = Page { $number } of { $count } of this part
+report-title = Report
+report-parts = Parts of the report
+report-front = Front page
+report-overview = Findings at a glance
+report-finding = New finding
+report-further-photos = Further photos
+report-readings = Readings
+report-not-examined = Not examined
+report-examined = Examined without remark
+report-visit = The visit
+report-instruments = Instruments
+report-sources = Sources
+report-terms = Terms
+report-signature = Trail and signature
 
 ## Screens: voice memos
 memo-title = Voice memos
@@ -406,6 +548,15 @@ findings-merged = Parts of others: { $count }
 findings-withdrawn = Withdrawn: { $count }
 finding-confirm = Confirm
 finding-open = Decide
+finding-as-drafted = Drafted as: { $text }
+finding-evidence = What shows it
+finding-further = { $count } more that may show it
+finding-attach = Shows it
+finding-attach-what = Shows it: { $what }
+finding-parts = Also says: { $what }
+finding-merge = Make it a part of another
+finding-merge-into = Of which
+finding-unmerge = Take it out of the other
 finding-stops = stops: { $uses }
 finding-withdraw-why = Why it does not stand
 finding-withdraw = Withdraw
@@ -529,6 +680,10 @@ search-act = to do
 left-title = Before leaving
 left-no-warranty = Clear means clear on this day, as far as examined; it is no warranty.
 left-nothing = Nothing is left.
+missing-count = { $count ->
+    [one] One thing is missing
+   *[other] { $count } things are missing
+}
 left-essential = Keeps a use open ({ $count })
 left-other = Other gaps ({ $count })
 left-keeps-open = keeps open: { $uses }
@@ -597,7 +752,7 @@ shell-alarm-hurry = { $count ->
 }
 shell-alarm-too-long = Has run too long to be of use: { $what }
 shell-alarm-go = To the waits
-shell-photo-not-kept = The photo is not kept: { $why }
+shell-photo-not-kept = { $file } is not kept: { $why }
 shell-pairing = Pairing
 shell-pairing-title = Pair this device
 shell-pairing-what = Someone at the server makes a code, with “nearside pair”. It works once. From then on this device copies its jobs there; no password is needed.

@@ -220,10 +220,12 @@ text-words = palabras sobre la foto
 ## Screens: going about
 nav-label = Pantallas del encargo
 nav-line = Recorrido
+nav-photos = Fotos
 nav-findings = Hallazgos
 nav-waits = Esperas
 nav-search = Buscar
 nav-left = Falta
+nav-report = Informe
 undo-what = Deshacer: { $what }
 redo-what = Rehacer: { $what }
 
@@ -361,13 +363,153 @@ photo-nowhere = Foto en ningún punto
 photo-caption = Qué muestra
 photo-save = Guardar leyenda
 photo-take-off = Quitar del punto
+photo-damaged = No se puede mostrar: { $why }
+photo-all = Todas las fotos
+
+## Screens: marks on a photo
+mark-tools = Dibujar
+mark-arrow = Flecha
+mark-box = Recuadro
+mark-circle = Círculo
+mark-words = Palabras
+mark-blur = Difuminar
+mark-text = Las palabras
+mark-board = Foto para dibujar
+mark-hint = Arrastre sobre la foto. O con teclas: las flechas mueven la cruz, Intro empieza, Intro otra vez termina, Esc la descarta.
+mark-hint-words = Escriba las palabras y toque donde van. O con teclas: las flechas mueven la cruz, Intro las pone.
+mark-drawn = { $what }: dibujada
+mark-begun = Empieza aquí
+mark-at = { $across } % a lo ancho, { $down } % a lo alto
+mark-list = Marcas en esta foto
+mark-erase = Quitar: { $what }
+mark-take-off = Quitar
 
 ## Screens: the photo tray
+tray-title = Fotos
+tray-counts = { $photos } en total · { $open } en ningún punto
+tray-unmeasured = { $count ->
+    [one] Una foto nunca se midió: se agrupa solo por su hora y no se mira su nitidez.
+   *[other] { $count } fotos nunca se midieron: se agrupan solo por su hora y no se mira su nitidez.
+}
+tray-files = Añadir fotos
+tray-keeping = { $kept } de { $chosen } guardadas
+tray-list = Fotos en el tiempo
+tray-to-place = Por colocar
+tray-all = Todas
+tray-none = Aún no hay fotos. Añada algunas o suéltelas aquí.
+tray-all-placed = Todas las fotos están en un punto.
+tray-at-hand = La foto en curso
+tray-alike = { $count } parecidas
+tray-unsharp = borrosa
+tray-dark = oscura
+tray-bright = demasiado clara
+tray-marks = { $count ->
+    [one] una marca
+   *[other] { $count } marcas
+}
+tray-sure = { $what }, seguro
+tray-likely = { $what }, probable
+tray-guess = { $what }, quizá
+tray-no-hint = Nada indica un punto
 tray-before = Tomada { $minutes } min { $seconds } s antes de una anotación allí
 tray-after = Tomada { $minutes } min { $seconds } s después de una anotación allí
 tray-between = Tomada entre dos anotaciones allí
 tray-neighbours = Las fotos anterior y siguiente, por el nombre de sus archivos, son de ese punto
 tray-or = Tomada entre dos puntos; podría ser también { $what }
+tray-at = En { $what }
+tray-place-at = Colocar en { $what }
+tray-behind = { $count ->
+    [one] Una casi igual
+   *[other] { $count } casi iguales
+}
+tray-draw = Dibujar encima
+tray-caption-hint = También lo que dice un lector de pantalla en su lugar.
+tray-points = Puntos
+tray-find = Buscar un punto
+tray-find-hint = Escriba y pulse Intro. O suelte fotos sobre un punto.
+tray-enter-places = Intro coloca en { $what }
+tray-nothing-meant = Ninguna foto elegida
+tray-no-suggestion = Nada indica un punto: elija uno
+tray-placed = { $count ->
+    [one] Una foto colocada en { $what }
+   *[other] { $count } fotos colocadas en { $what }
+}
+tray-moved = { $count ->
+    [one] Una foto colocada
+   *[other] { $count } fotos colocadas
+}
+tray-chosen = { $count ->
+    [one] Una foto elegida
+   *[other] { $count } fotos elegidas
+}
+tray-clock-camera = La cámara
+tray-clock-slow = { $camera }: su reloj parece ir { $span } atrasado. Corregido, { $then } de { $photos } fotos quedan a menos de un minuto de una anotación; ahora { $now }.
+tray-clock-fast = { $camera }: su reloj parece ir { $span } adelantado. Corregido, { $then } de { $photos } fotos quedan a menos de un minuto de una anotación; ahora { $now }.
+tray-clock-correct = Corregir las horas
+
+## Keys at the desk
+key-open = Teclas (?)
+key-title = Teclas
+key-letters = Las letras sueltas son teclas
+key-close = Cerrar
+key-everywhere = En un trabajo
+key-list = esta lista
+key-line = línea
+key-photos = fotos
+key-findings = hallazgos
+key-missing = lo que falta
+key-report = informe
+key-now = ¿y ahora?
+key-search = buscar
+key-undo = deshacer
+key-redo = rehacer
+key-tray = En la lista de fotos
+key-tray-go = ir a una foto
+key-tray-take = aceptar la sugerencia
+key-tray-sure = aceptar todas las seguras
+key-tray-point = buscar otro punto
+key-tray-choose = elegir también una foto
+key-tray-extend = elegir varias
+key-tray-none = no elegir ninguna
+key-tray-caption = decir qué muestra
+key-tray-draw = dibujar encima
+key-tray-off = quitar de su punto
+key-finding = En la lista de hallazgos
+key-finding-go = ir a un hallazgo
+key-finding-confirm = confirmar, ir al siguiente borrador
+key-finding-withdraw = decir por qué se retira
+key-finding-heading = su título
+key-finding-statement = su texto
+key-back = volver a la lista
+key-board = En una foto en la que se dibuja
+key-board-move = mover la cruz
+key-board-steps = moverla más, o poco a poco
+key-board-set = empezar una marca, terminarla
+key-board-drop = descartarla
+
+## The report at the desk
+live-title = Como se imprimirá
+live-under-way = Componiéndose …
+live-older = Un estado anterior; el nuevo se está componiendo …
+live-fresh = Al día
+live-no-line = No se alcanza el servidor: estas páginas son anteriores a lo anotado aquí.
+live-no-line-none = No se alcanza el servidor, que es quien compone las páginas.
+live-refused = El servidor no tiene ahora esas páginas: { $why }
+live-page = Página { $number } de { $count } de esta parte
+report-title = Informe
+report-parts = Partes del informe
+report-front = Portada
+report-overview = Hallazgos de un vistazo
+report-finding = Hallazgo nuevo
+report-further-photos = Otras fotos
+report-readings = Lecturas
+report-not-examined = Sin examinar
+report-examined = Examinado sin observaciones
+report-visit = La visita
+report-instruments = Instrumentos
+report-sources = Fuentes
+report-terms = Condiciones
+report-signature = Historial y firma
 
 ## Screens: voice memos
 memo-title = Notas de voz
@@ -406,6 +548,15 @@ findings-merged = Partes de otros: { $count }
 findings-withdrawn = Retirados: { $count }
 finding-confirm = Confirmar
 finding-open = Decidir
+finding-as-drafted = Borrador: { $text }
+finding-evidence = Qué lo muestra
+finding-further = { $count } más que pueden mostrarlo
+finding-attach = Lo muestra
+finding-attach-what = Lo muestra: { $what }
+finding-parts = Dice también: { $what }
+finding-merge = Hacerlo parte de otro
+finding-merge-into = De cuál
+finding-unmerge = Sacarlo del otro
 finding-stops = impide: { $uses }
 finding-withdraw-why = Por qué no vale
 finding-withdraw = Retirar
@@ -529,6 +680,10 @@ search-act = por hacer
 left-title = Antes de irse
 left-no-warranty = Despejado quiere decir despejado ese día, hasta donde se examinó; no es garantía.
 left-nothing = No falta nada.
+missing-count = { $count ->
+    [one] Falta una cosa
+   *[other] Faltan { $count } cosas
+}
 left-essential = Deja un uso abierto ({ $count })
 left-other = Otros huecos ({ $count })
 left-keeps-open = deja abierto: { $uses }
@@ -597,7 +752,7 @@ shell-alarm-hurry = { $count ->
 shell-alarm-too-long = Duró demasiado para servir: { $what }
 shell-alarm-go = A las esperas
 shell-alarm = Hora de volver: { $what }
-shell-photo-not-kept = La foto no se guardó: { $why }
+shell-photo-not-kept = { $file } no se guardó: { $why }
 shell-pairing = Emparejar
 shell-pairing-title = Emparejar este dispositivo
 shell-pairing-what = Alguien en el servidor crea un código con «nearside pair». Sirve una sola vez. Desde entonces este dispositivo copia allí sus encargos; no hace falta contraseña.

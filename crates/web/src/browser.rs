@@ -151,3 +151,9 @@ pub(crate) fn measure<R>(name: &str, act: impl FnOnce() -> R) -> R {
     }
     done
 }
+
+/// Whether there is room for two columns, as in the style sheet.
+pub(crate) fn wide() -> bool {
+    let query = window().and_then(|it| it.match_media("(min-width: 60rem)").ok().flatten());
+    query.is_some_and(|query| query.matches())
+}

@@ -12,7 +12,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let browser = world.browser("phone")?;
     browser.go(&world.server.address())?;
     browser.wait_for("#code")?;
-    let mut report = Report { axe, screens: 0, problems: Vec::new() };
+    let mut report = Report::new(axe, &PHONE);
     report.look(&browser, "pairing")?;
     drop(browser);
     let browser = world.paired("paired", "Dane Hollworth")?;
@@ -56,22 +56,39 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     Err(format!("{} problems:\n  {}", report.problems.len(), report.problems.join("\n  ")))
 }
 
+/// A screen's size.
+pub(super) struct Size {
+    width: u64,
+    height: u64,
+    scale: u64,
+    phone: bool,
+}
+
+const PHONE: Size = Size { width: 390, height: 844, scale: 2, phone: true };
+pub(super) const LAPTOP: Size = Size { width: 1366, height: 850, scale: 1, phone: false };
+
 /// What was looked at and found.
-struct Report {
+pub(super) struct Report {
     axe: Axe,
-    screens: usize,
-    problems: Vec<String>,
+    size: &'static Size,
+    pub(super) screens: usize,
+    pub(super) problems: Vec<String>,
 }
 
 impl Report {
+    pub(super) fn new(axe: Axe, size: &'static Size) -> Self {
+        Self { axe, size, screens: 0, problems: Vec::new() }
+    }
+
     /// Looks at the screen in every theme.
-    fn look(&mut self, browser: &Browser, screen: &str) -> Outcome<()> {
+    pub(super) fn look(&mut self, browser: &Browser, screen: &str) -> Outcome<()> {
         // So tall that no bar lies over what could be scrolled from under it.
         let height = browser.script("return document.documentElement.scrollHeight", &[])?;
-        let height = height.as_u64().unwrap_or(844).max(844) + 200;
+        let height = height.as_u64().unwrap_or(self.size.height).max(self.size.height) + 200;
+        let Size { width, phone, .. } = *self.size;
         browser.command(
             "Emulation.setDeviceMetricsOverride",
-            &json!({"width": 390, "height": height, "deviceScaleFactor": 1, "mobile": true}),
+            &json!({"width": width, "height": height, "deviceScaleFactor": 1, "mobile": phone}),
         )?;
         for theme in ["light", "dark", "sunlight"] {
             browser
@@ -91,7 +108,7 @@ impl Report {
         }
         browser.command(
             "Emulation.setDeviceMetricsOverride",
-            &json!({"width": 390, "height": 844, "deviceScaleFactor": 2, "mobile": true}),
+            &json!({"width": width, "height": self.size.height, "deviceScaleFactor": self.size.scale, "mobile": phone}),
         )?;
         Ok(())
     }

@@ -3,6 +3,7 @@
 mod access;
 mod alone;
 mod client_page;
+mod desk;
 mod fault;
 mod keyboard;
 mod kill;
@@ -54,6 +55,11 @@ pub(crate) const ALL: &[Check] = &[
     ("alone", "two tabs never write at once", alone::check),
     ("update", "a newer version is offered, and comes in only with a tap", update::check),
     ("access", "axe-core finds nothing on any screen in any theme", access::check),
+    (
+        "desk",
+        "at a laptop by keys alone: photos placed, findings settled; pages follow typing; 1,000 photos stay smooth",
+        desk::check,
+    ),
     ("keyboard", "every action is reached and done by keyboard", keyboard::check),
     (
         "client_page",

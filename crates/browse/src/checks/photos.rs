@@ -1,11 +1,12 @@
-//! Two hundred photos of one job, chosen at once: each with its own bytes and a small picture, kept and then copied.
+//! Two hundred photos of one job, chosen at once: each with its own bytes and the pictures made of it, kept and then copied.
+//! And photos that are still on their way when another job is opened: they belong to the one in which they were chosen.
 
 use std::time::Instant;
 
 use serde_json::json;
 
 use super::{World, count, go_in_job, make_job};
-use crate::{Outcome, Tools};
+use crate::{Outcome, Tools, browser::Browser};
 
 const PHOTOS: u64 = 200;
 
@@ -56,15 +57,67 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     browser.wait_until_copied(400)?;
     let copied = start.elapsed().as_secs_f64();
     let blobs = count(&browser, "blobs")?;
-    if blobs != 2 * PHOTOS {
+    if blobs != 3 * PHOTOS {
         return Err(format!(
-            "{blobs} files on the device; {} photos and small pictures were made",
-            2 * PHOTOS
+            "{blobs} files on the device; {} photos, copies and thumbnails were made",
+            3 * PHOTOS
         ));
     }
+    into_the_right_job(&browser, &world, &job)?;
     let bytes = browser.script("return window.bytesChosen", &[])?.as_f64().unwrap_or_default();
     Ok(format!(
         "{PHOTOS} photos of {:.0} MB in all (drawn in {drawn:.0} s): all kept after {kept:.1} s, all copied after {copied:.1} s",
         bytes / 1e6
     ))
+}
+
+/// Chooses photos in a new job, and goes on to the other one before they are kept.
+fn into_the_right_job(browser: &Browser, world: &World, other: &str) -> Outcome<()> {
+    browser.go(&format!("{}#/jobs", world.server.address()))?;
+    browser.wait_for("#jobs-here")?;
+    let job = make_job(browser, "2026-063")?;
+    go_in_job(browser, world, &job, "photos")?;
+    browser.wait_for("#tray-files")?;
+    browser.script(
+        "return (async other => {
+           const canvas = new OffscreenCanvas(2400, 1800), context = canvas.getContext('2d');
+           const chosen = new DataTransfer();
+           for (let at = 0; at < 6; at++) {
+             context.fillStyle = `hsl(${at * 50} 80% 50%)`;
+             context.fillRect(0, 0, 2400, 1800);
+             context.fillStyle = 'black';
+             context.fillRect(at * 300, 0, 200, 1800);
+             const blob = await canvas.convertToBlob({type: 'image/jpeg', quality: 0.9});
+             chosen.items.add(new File([blob], `late-${at}.jpg`, {type: 'image/jpeg', lastModified: 1781190000000}));
+           }
+           const input = document.querySelector('#tray-files');
+           input.files = chosen.files;
+           input.dispatchEvent(new Event('change', {bubbles: true}));
+           location.hash = `#/job/${other}/photos`;
+           return true;
+         })(arguments[0])",
+        &[json!(other)],
+    )?;
+    browser.wait_for("#tray-list")?;
+    browser.wait(
+        "the other job's photos",
+        &format!(
+            "document.querySelector('.tray-head .figures')?.innerText.startsWith('{PHOTOS} ')"
+        ),
+        60,
+    )?;
+    go_in_job(browser, world, &job, "photos")?;
+    browser.wait(
+        "the photos in the job in which they were chosen",
+        "document.querySelector('.tray-head .figures')?.innerText.startsWith('6 ')",
+        60,
+    )?;
+    go_in_job(browser, world, other, "photos")?;
+    browser.wait(
+        "none of them in the other job",
+        &format!(
+            "document.querySelector('.tray-head .figures')?.innerText.startsWith('{PHOTOS} ')"
+        ),
+        60,
+    )
 }

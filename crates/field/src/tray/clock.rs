@@ -19,6 +19,8 @@ const STEP_SECONDS: i64 = 20;
 const CANDIDATES: usize = 40;
 /// So many photos, spread over all, are enough to find the span by.
 const SAMPLE: usize = 60;
+/// What is photographed is entered a little later.
+const LEAD_SECONDS: i64 = 15;
 /// How much better the photos must lie, as a part of the best there is.
 const BETTER: f64 = 0.25;
 
@@ -68,8 +70,9 @@ fn off_by(times: &[i64], timeline: &Timeline) -> Option<i64> {
     }
     let mut bins: Vec<(i64, usize)> = bins.into_iter().collect();
     bins.sort_by_key(|(span, count)| (std::cmp::Reverse(*count), span.abs(), *span));
-    let nearness =
-        |add: i64| -> f64 { sample.iter().map(|at| near(timeline.apart(at + add))).sum() };
+    let nearness = |add: i64| -> f64 {
+        sample.iter().map(|at| near(timeline.apart(at + add + LEAD_SECONDS))).sum()
+    };
     let spans = bins.iter().take(CANDIDATES).flat_map(|(bin, _)| {
         let begin = bin * STEP_SECONDS;
         (begin..begin + STEP_SECONDS).step_by(5)

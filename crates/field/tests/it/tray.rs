@@ -124,7 +124,8 @@ fn photos_taken_one_right_after_the_other_belong_together() {
         stacks(&visit).into_iter().map(|stack| stack.suggestion.unwrap().point).collect();
     assert_eq!(suggested.len(), 1);
     // An entry in between parts them.
-    examine(&mut visit, &points[0], 62);
+    let answer = Answer::NotExamined { reason: "wet".to_owned() };
+    visit.act(Act::Answer { point: points[0].clone(), answer }, second(62)).unwrap();
     let suggested: Vec<PointId> =
         stacks(&visit).into_iter().map(|stack| stack.suggestion.unwrap().point).collect();
     assert_eq!(suggested[..3], [points[0].clone(), points[0].clone(), points[0].clone()]);

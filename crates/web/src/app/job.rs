@@ -127,6 +127,9 @@ impl App {
                 if let Err(why) = self.enter_memos().await {
                     self.say(why);
                 }
+                if let Err(why) = self.enter_photos().await {
+                    self.say(why);
+                }
             }
             Err(said) => {
                 self.say(self.texts().of(&said));

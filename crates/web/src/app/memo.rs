@@ -18,7 +18,7 @@ use web_sys::{
     MediaStreamConstraints, MediaStreamTrack,
 };
 
-use super::{App, core::core, photo::turn};
+use super::{App, core::core, photo::turn, work_here};
 use crate::browser::{listen, milliseconds, moment, name_of, said, sha256, wait, window};
 
 /// Speech is clear at this rate, and five minutes of it are a megabyte.
@@ -206,10 +206,10 @@ impl App {
         for memo in all {
             let open = self.open.get_untracked().map(|job| job.to_string());
             let Ok(hash) = BlobHash::new(&memo.memo) else { continue };
-            if open.as_ref() != Some(&memo.job) {
+            let (true, Some(work)) = (open.as_ref() == Some(&memo.job), work_here()) else {
                 left.push(memo);
                 continue;
-            }
+            };
             let id = MemoId(memo.memo.clone());
             let there = self.visit_untracked(|it| it.inspection().memos.contains_key(&id));
             if there == Some(true) {
@@ -224,7 +224,7 @@ impl App {
             });
             let blob = NewBlob { blob: hash, size: memo.size, rank: Rank::Photo };
             // A refusal is told; the bytes stay on the disk, and the entry is tried again at the next opening.
-            if !self.change(vec![blob], |visit, now| visit.act(act, now)) {
+            if !self.change(vec![blob], |visit, now| (work.act)(visit, act, now)) {
                 left.push(memo);
             }
         }

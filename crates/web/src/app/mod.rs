@@ -10,9 +10,11 @@ mod boot;
 mod clock;
 mod core;
 mod day;
+mod drawn;
 mod engine;
 mod identity;
 mod job;
+mod live;
 mod memo;
 mod photo;
 mod picture;
@@ -41,7 +43,9 @@ pub(crate) use alerts::Alerts;
 pub(crate) use alone::take_over;
 pub(crate) use boot::boot;
 pub(crate) use day::Planned;
+pub(crate) use live::{Live, LiveStanding};
 pub(crate) use memo::Recording;
+pub(crate) use photo::UnderWay;
 pub(crate) use place::Place;
 pub(crate) use plans::Shelf;
 pub(crate) use playing::Playing;
@@ -102,7 +106,7 @@ pub(crate) struct App {
     /// A newer version lies ready.
     update: RwSignal<bool>,
     /// Photos that are on their way to the disk.
-    photos_under_way: RwSignal<usize>,
+    photos_under_way: RwSignal<UnderWay>,
     /// Clocks of the waits that run, by job.
     clocks: RwSignal<BTreeMap<String, Vec<WaitClock>>>,
     /// What the browser lets this page do when a wait is over.
@@ -211,11 +215,6 @@ impl App {
     /// Whether a newer version lies ready.
     pub(crate) fn newer_version(self) -> Signal<bool> {
         self.update.into()
-    }
-
-    /// Photos that are on their way to the disk.
-    pub(crate) fn photos_under_way(self) -> Signal<usize> {
-        self.photos_under_way.into()
     }
 
     /// Looks at the open visit; whoever asks inside a view or effect is asked again when the record has changed.

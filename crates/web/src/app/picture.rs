@@ -12,8 +12,8 @@ impl App {
     /// The address of a photo's small picture, as soon as it is there.
     pub(crate) fn picture(self, id: &str) -> Signal<Option<String>> {
         let small = self.visit_untracked(|visit| {
-            let photo = visit.inspection().photos.iter().find(|(one, _)| one.as_str() == id);
-            photo.map(|(_, photo)| photo.thumbnail.clone()).filter(|it| !it.is_empty())
+            let photo = visit.inspection().photos.get(&inspection::PhotoId::from(id));
+            photo.map(|photo| photo.thumbnail.clone()).filter(|it| !it.is_empty())
         });
         self.address_of(&small.flatten().unwrap_or_else(|| id.to_owned()))
     }

@@ -37,7 +37,7 @@ impl Theme {
 }
 
 /// What the person chose.
-#[derive(Debug, Clone, Default, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Settings {
     /// The language of the interface.
     pub(crate) language: Language,
@@ -49,6 +49,21 @@ pub(crate) struct Settings {
     pub(crate) person: String,
     /// Licence or membership, as it should be printed.
     pub(crate) credentials: String,
+    /// Whether single letters are keys.
+    pub(crate) letter_keys: bool,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            language: Language::default(),
+            units: UnitSystem::default(),
+            theme: Theme::default(),
+            person: String::new(),
+            credentials: String::new(),
+            letter_keys: true,
+        }
+    }
 }
 
 /// The same as text.
@@ -59,6 +74,9 @@ struct Written {
     theme: String,
     person: String,
     credentials: String,
+    /// Absent in older ones.
+    #[serde(default)]
+    no_letter_keys: bool,
 }
 
 impl Settings {
@@ -73,6 +91,7 @@ impl Settings {
             theme: self.theme.word().to_owned(),
             person: self.person.clone(),
             credentials: self.credentials.clone(),
+            no_letter_keys: !self.letter_keys,
         };
         serde_json::to_string(&written).ok()
     }
@@ -86,6 +105,7 @@ impl Settings {
             theme: Theme::ALL.into_iter().find(|it| it.word() == written.theme).unwrap_or_default(),
             person: written.person,
             credentials: written.credentials,
+            letter_keys: !written.no_letter_keys,
         })
     }
 

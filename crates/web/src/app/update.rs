@@ -75,7 +75,7 @@ impl App {
         }
         spawn_local(async move {
             while untrack(|| self.keeping()) == Keeping::Writing
-                || self.photos_under_way.get_untracked() > 0
+                || self.photos_under_way.get_untracked().left > 0
                 || self.recording.get_untracked() != Recording::Idle
             {
                 wait(50).await;

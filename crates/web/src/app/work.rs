@@ -6,7 +6,7 @@
 
 use std::cell::Cell;
 
-use field::{NewJob, Now, Plans, Said, Visit, new_job};
+use field::{Act, NewJob, Now, Plans, Said, Visit, new_job};
 use leptos::prelude::*;
 use record::Author;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -18,6 +18,8 @@ use super::App;
 pub(crate) struct Work {
     /// Opens a visit from its changes.
     pub(super) open: fn(&[Vec<u8>], Author) -> Result<Visit, Said>,
+    /// Does what a person did.
+    pub(super) act: fn(&mut Visit, Act, Now) -> Result<Vec<Vec<u8>>, Said>,
     /// Takes changes of other devices in; what is wrong with them, in sentences.
     pub(super) arrived: fn(&mut Visit, &[Vec<u8>]) -> Vec<Said>,
     /// Reads the plans that ship.
@@ -67,6 +69,7 @@ impl From<SplitLoaderError> for Missing {
 fn file() -> Result<Work, Missing> {
     Ok(Work {
         open: Visit::open,
+        act: Visit::act,
         arrived: Visit::arrived,
         read_plans: |text| Plans::read(&plan::Files::from_text(text)),
         read_texts: plan::Texts::from_text,

@@ -3,10 +3,12 @@
 mod address;
 mod fetch;
 mod file;
+mod pages;
 mod pair;
 mod pokes;
 
 pub(crate) use fetch::{download, send};
 pub(crate) use file::file_of_app;
+pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;

@@ -7,8 +7,11 @@ use leptos::prelude::*;
 
 use super::findings::{FindingCard, when_key};
 use super::left::use_key;
+use super::live::LivePart;
 use super::{Screen, go, seen, units};
 use crate::app::{app, say, say_with};
+use crate::browser::wide;
+use crate::line::{FindingTyped, PagesWanted};
 
 /// One finding with the decision on it.
 #[component]
@@ -85,12 +88,25 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
     };
     let unsaved =
         move || (!title.get().is_empty() || !statement.get().is_empty()).then_some("true");
+    let language = move || app().settings().with(|settings| settings.language.code().to_owned());
+    let wanted = Signal::derive(move || PagesWanted {
+        part: "finding".to_owned(),
+        language: language(),
+        finding: Some(FindingTyped {
+            key: String::new(),
+            title: title.get(),
+            statement: statement.get(),
+            who: who.get(),
+        }),
+        ..PagesWanted::default()
+    });
     view! {
         <h1>{move || say("findings-write")}</h1>
         <p class="quiet">{move || match heading.get() {
             Some(title) => say_with("finding-at", &[("point", &title)]),
             None => say("finding-at-none"),
         }}</p>
+        <div class="beside">
         <form on:submit=move |event| { event.prevent_default(); write(); } data-unsaved=unsaved>
             <div class="field">
                 <label for="finding-heading">{move || say("finding-heading")}</label>
@@ -131,5 +147,7 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
             </div>
             <div class="act-bar"><button type="submit" class="primary">{move || say("finding-enter")}</button></div>
         </form>
+        {wide().then(|| view! { <LivePart wanted/> })}
+        </div>
     }
 }

@@ -9,21 +9,33 @@ use super::marks::{Icon, Shape};
 use super::{Screen, go, seen, units};
 use crate::app::{say, say_with, texts};
 
+/// The five uses as they stand now.
+#[component]
+pub(super) fn Uses() -> impl IntoView {
+    let uses = seen(|visit| {
+        let uses = visit.left(units()).uses;
+        uses.into_iter().map(|(which, state, _)| (which, state)).collect::<Vec<_>>()
+    });
+    view! {
+        <ul class="uses">
+            {move || uses.get().into_iter().map(|(which, state)| view! {
+                <li class="use"><Icon shape=sign(state)/><span>{say(use_key(which))}</span><strong>{say(state_key(state))}</strong></li>
+            }).collect_view()}
+        </ul>
+        <p class="hint">{move || say("left-no-warranty")}</p>
+    }
+}
+
 /// The screen.
 #[component]
 pub(super) fn LeftScreen() -> impl IntoView {
     let left = seen(|visit| Some(visit.left(units())));
     view! {
         <h1>{move || say("left-title")}</h1>
+        <Uses/>
         {move || left.get().map(|left| {
             let nothing = left.essential.is_empty() && left.other.is_empty();
             view! {
-                <ul class="uses">
-                    {left.uses.into_iter().map(|(which, state, _)| view! {
-                        <li class="use"><Icon shape=sign(state)/><span>{say(use_key(which))}</span><strong>{say(state_key(state))}</strong></li>
-                    }).collect_view()}
-                </ul>
-                <p class="hint">{say("left-no-warranty")}</p>
                 {nothing.then(|| view! { <p role="status">{say("left-nothing")}</p> })}
                 {(!left.essential.is_empty()).then(|| view! {
                     <h2>{say_with("left-essential", &[("count", &left.essential.len().to_string())])}</h2>

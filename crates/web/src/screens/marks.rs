@@ -55,6 +55,8 @@ pub(super) enum Shape {
     Play,
     /// A square.
     Stop,
+    /// A page with lines.
+    Pages,
 }
 
 impl Shape {
@@ -105,6 +107,7 @@ impl Shape {
             }
             Self::Play => "M7 4v16l12-8z",
             Self::Stop => "M6 6h12v12H6z",
+            Self::Pages => "M5 2.500h10l4.500 4.500v14.500H5zM8.500 11h7.500M8.500 15h7.500",
             Self::Switch => {
                 "M7.500 6.500h9a5.500 5.500 0 0 1 0 11h-9a5.500 5.500 0 0 1 0-11M16.500 9.800a2.200 2.200 0 1 0 0 4.400a2.200 2.200 0 1 0 0-4.400"
             }
@@ -134,7 +137,8 @@ impl Shape {
             | Self::Switch
             | Self::Microphone
             | Self::Play
-            | Self::Stop => "mark",
+            | Self::Stop
+            | Self::Pages => "mark",
         }
     }
 

@@ -2,12 +2,17 @@
 #![allow(unreachable_pub, reason = "the library's macro makes every component `pub`")]
 
 mod answer;
+mod desk_findings;
 mod finding;
 mod findings;
+mod keys;
 mod left;
 mod line;
+mod live;
+mod marking;
 mod marks;
 mod memos;
+mod missing;
 mod navigation;
 mod opening;
 mod photo;
@@ -18,6 +23,7 @@ mod schedule;
 mod search;
 mod states;
 mod stop;
+mod tray;
 mod verdict;
 mod waits;
 
@@ -25,6 +31,7 @@ use inspection::{PhotoId, PointId};
 use leptos::prelude::*;
 
 use crate::app::{Place, app};
+use crate::browser::wide;
 
 /// Where in a job the person is.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -46,6 +53,10 @@ pub(crate) enum Screen {
     NewFinding(Option<PointId>),
     /// A photo.
     Photo(PhotoId),
+    /// All photos, to be placed.
+    Tray,
+    /// The report as it would be made now.
+    Report,
     /// Waits under way.
     Waits,
     /// States of the site.
@@ -71,6 +82,8 @@ impl Screen {
             Self::NewFinding(None) => "new-finding".to_owned(),
             Self::NewFinding(Some(point)) => format!("new-finding/{point}"),
             Self::Photo(id) => format!("photo/{id}"),
+            Self::Tray => "photos".to_owned(),
+            Self::Report => "report".to_owned(),
             Self::Waits => "waits".to_owned(),
             Self::States => "site".to_owned(),
             Self::Search => "search".to_owned(),
@@ -96,6 +109,8 @@ impl Screen {
             "line" => Self::Line,
             "findings" => Self::Findings,
             "new-finding" => Self::NewFinding(None),
+            "photos" => Self::Tray,
+            "report" => Self::Report,
             "waits" => Self::Waits,
             "site" => Self::States,
             "search" => Self::Search,
@@ -157,10 +172,15 @@ fn JobScreen() -> impl IntoView {
             Screen::Line => view! { <line::LineScreen/> }.into_any(),
             Screen::Stop(id) => view! { <stop::StopScreen id/> }.into_any(),
             Screen::Point(id) => view! { <point::PointScreen id/> }.into_any(),
+            Screen::Findings if wide() => view! { <desk_findings::DeskFindings key=None/> }.into_any(),
+            Screen::Finding(key) if wide() => view! { <desk_findings::DeskFindings key=Some(key)/> }.into_any(),
+            Screen::Left if wide() => view! { <missing::DeskMissing/> }.into_any(),
             Screen::Findings => view! { <findings::FindingsScreen/> }.into_any(),
             Screen::Finding(key) => view! { <finding::FindingScreen key/> }.into_any(),
             Screen::NewFinding(point) => view! { <finding::NewFindingScreen point/> }.into_any(),
             Screen::Photo(id) => view! { <photo::PhotoScreen id/> }.into_any(),
+            Screen::Tray => view! { <tray::TrayScreen/> }.into_any(),
+            Screen::Report => view! { <live::ReportScreen/> }.into_any(),
             Screen::Waits => view! { <waits::WaitsScreen/> }.into_any(),
             Screen::States => view! { <states::StatesScreen/> }.into_any(),
             Screen::Search => view! { <search::SearchScreen/> }.into_any(),
@@ -168,5 +188,6 @@ fn JobScreen() -> impl IntoView {
             Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
         }}
         <navigation::Navigation screen/>
+        <keys::Keys/>
     }
 }

@@ -26,6 +26,9 @@ pub(super) fn Navigation(screen: Memo<Screen>) -> impl IntoView {
     let waits = seen(move |visit| {
         visit.inspection().waits.values().filter(|wait| wait.ended.is_none()).count()
     });
+    let photos = seen(move |visit| {
+        visit.inspection().photos.values().filter(|photo| photo.point.is_none()).count()
+    });
     let undo = seen(|visit| visit.undo_label().cloned());
     let redo = seen(|visit| visit.redo_label().cloned());
     view! {
@@ -52,10 +55,12 @@ pub(super) fn Navigation(screen: Memo<Screen>) -> impl IntoView {
             </div>
             <nav class="tabs" aria-label=move || say("nav-label")>
                 <Tab screen here=Screen::Line shape=Shape::Line name="nav-line" count=left/>
+                <Tab screen here=Screen::Tray shape=Shape::Camera name="nav-photos" count=photos desk=true/>
                 <Tab screen here=Screen::Findings shape=Shape::Finding name="nav-findings" count=findings/>
                 <Tab screen here=Screen::Waits shape=Shape::Clock name="nav-waits" count=waits/>
                 <Tab screen here=Screen::Search shape=Shape::Search name="nav-search"/>
                 <Tab screen here=Screen::Left shape=Shape::Flag name="nav-left"/>
+                <Tab screen here=Screen::Report shape=Shape::Pages name="nav-report" desk=true/>
             </nav>
         </footer>
     }
@@ -68,11 +73,14 @@ fn Tab(
     shape: Shape,
     name: &'static str,
     #[prop(optional)] count: Option<Memo<usize>>,
+    /// Shown only where there is room.
+    #[prop(optional)]
+    desk: bool,
 ) -> impl IntoView {
     let there = here.clone();
     let current = move || (screen.get() == here).then_some("page");
     view! {
-        <button class="tab" aria-current=current on:click=move |_| go(there.clone())>
+        <button class="tab" class:desk-only=desk aria-current=current on:click=move |_| go(there.clone())>
             <Icon shape/>
             <span class="tab-name">{move || say(name)}</span>
             {move || count.map(|count| count.get()).filter(|count| *count > 0).map(|count| view! {

@@ -1,12 +1,13 @@
 //! Photos of a point: taken with one tap, shown at once; and one photo by itself.
 
+use field::Act;
 use field::view::PhotoRow;
-use field::{Act, PhotoTaken};
 use inspection::{PhotoId, PointId};
 use leptos::prelude::*;
 use sync::Standing;
 use wasm_bindgen::JsCast as _;
 
+use super::marking::Drawing;
 use super::marks::{Icon, Shape};
 use super::point::Seen;
 use super::{Screen, go, seen};
@@ -44,7 +45,7 @@ pub(super) fn Photos(id: PointId, point: Seen) -> impl IntoView {
                 <label for="files">{move || say("photos-choose")}</label>
             </div>
         </div>
-        <p role="status" class="hint">{move || match under_way.get() {
+        <p role="status" class="hint">{move || match under_way.get().left {
             0 => String::new(),
             count => say_with("photos-under-way", &[("count", &count.to_string())]),
         }}</p>
@@ -61,21 +62,8 @@ fn take(event: &web_sys::Event, point: &PointId, evidence: bool) {
     let input = event.target().and_then(|it| it.dyn_into::<web_sys::HtmlInputElement>().ok());
     let Some(input) = input else { return };
     let Some(files) = input.files() else { return };
-    for at in 0..files.length() {
-        let Some(file) = files.get(at) else { continue };
-        let point = point.clone();
-        app().add_photo(file, evidence, move |new| {
-            Act::TakePhoto(PhotoTaken {
-                id: new.id,
-                file_name: new.file_name,
-                taken: Some(new.taken),
-                point: Some(point),
-                thumbnail: new.thumbnail,
-                size: new.size,
-                ..PhotoTaken::default()
-            })
-        });
-    }
+    let files = (0..files.length()).filter_map(|at| files.get(at)).collect();
+    app().add_photos(files, evidence, Some(point));
     // The same file can be chosen again.
     input.set_value("");
 }
@@ -121,43 +109,37 @@ pub(super) fn standing_words(id: &str) -> impl Fn() -> String + Send + Sync + Cl
     }
 }
 
-/// One photo: the whole picture, its caption, where it belongs.
+/// One photo: the whole picture with its marks, its caption, where it belongs.
 #[component]
 pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
     let of = id.clone();
-    let photo = seen(move |visit| {
-        let photo = visit.inspection().photos.get(&of)?;
-        let point = photo.point.as_ref().and_then(|point| visit.plan().point(point.as_str()));
-        Some((photo.caption.clone(), photo.point.clone(), point.map(|point| point.title.clone())))
-    });
-    let caption = RwSignal::new(photo.get_untracked().map(|it| it.0).unwrap_or_default());
-    let full = app().full(id.as_str());
+    let photo = seen(move |visit| visit.photo(&of));
+    let kept = Memo::new(move |_| photo.with(|photo| photo.as_ref().map(|it| it.caption.clone())));
+    let point =
+        Memo::new(move |_| photo.with(|photo| photo.as_ref().and_then(|it| it.point.clone())));
+    let caption = RwSignal::new(kept.get_untracked().unwrap_or_default());
     let standing = standing_words(id.as_str());
     let (named, removed) = (id.clone(), id.clone());
     view! {
-        <h1>{move || photo.get().and_then(|it| it.2).unwrap_or_else(|| say("photo-nowhere"))}</h1>
-        {move || full.get().map(|address| {
-            let alt = photo.get().map(|it| it.0).filter(|it| !it.is_empty()).unwrap_or_else(|| say("photo-no-caption"));
-            view! { <img class="whole" src=address alt=alt/> }
-        })}
+        <h1>{move || photo.with(|photo| photo.as_ref().map(|it| it.point_title.clone())).filter(|it| !it.is_empty()).unwrap_or_else(|| say("photo-nowhere"))}</h1>
+        <Drawing id/>
         <p class="hint">{standing}</p>
         <form on:submit=move |event| {
             event.prevent_default();
-            let (point, position) = app().visit_untracked(|visit| {
-                let photo = visit.inspection().photos.get(&named)?;
-                Some((photo.point.clone(), photo.position.clone()))
-            }).flatten().unwrap_or_default();
+            let (point, position) = photo.with_untracked(|photo| {
+                photo.as_ref().map(|photo| (photo.point.clone(), photo.position.clone()))
+            }).unwrap_or_default();
             app().act(Act::PlacePhoto { photo: named.clone(), point, position, caption: Some(caption.get_untracked()) });
         }>
             <div class="field">
                 <label for="caption">{move || say("photo-caption")}</label>
                 <input id="caption" type="text" autocomplete="off" prop:value=move || caption.get()
-                    data-unsaved=move || (Some(caption.get()) != photo.get().map(|it| it.0)).then_some("true")
+                    data-unsaved=move || (Some(caption.get()) != kept.get()).then_some("true")
                     on:input=move |event| caption.set(event_target_value(&event))/>
             </div>
             <p class="actions">
                 <button type="submit" class="primary">{move || say("photo-save")}</button>
-                {move || photo.get().and_then(|it| it.1).map(|point| {
+                {move || point.get().map(|point| {
                     let removed = removed.clone();
                     view! {
                         <button type="button" on:click=move |_| go(Screen::Point(point.clone()))>{say("waits-go")}</button>
@@ -166,6 +148,7 @@ pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
                         }>{say("photo-take-off")}</button>
                     }
                 })}
+                <button type="button" on:click=move |_| go(Screen::Tray)>{move || say("photo-all")}</button>
             </p>
         </form>
     }

@@ -1,6 +1,8 @@
 //! Everything recorded, as plain JSON: for whoever reads a bag without a reader of its document format.
 
-use inspection::{Agreement, FindingState, Inspection, Mark, Moment, Outcome, Taxed};
+use inspection::{
+    Agreement, Carried, FindingState, Inspection, Mark, Moment, Outcome, Recheck, Taxed,
+};
 use record::TrailEntry;
 use serde_json::{Map, Value, json};
 
@@ -28,6 +30,13 @@ pub fn record_json(inspection: &Inspection, trail: &[TrailEntry]) -> Value {
                 "altitude_metres": job.site.altitude_metres,
             },
             "visits": job.visits.iter().map(ToString::to_string).collect::<Vec<_>>(),
+            "earlier": job.earlier.as_ref().map(|earlier| json!({
+                "job": earlier.number,
+                "visited": earlier.visited.map(|day| day.to_string()),
+                "heads": earlier.heads.iter().map(|head| head.as_str()).collect::<Vec<_>>(),
+                "release": earlier.release.as_ref().map(|(number, _)| number),
+                "tag_manifest_sha256": earlier.release.as_ref().map(|(_, sha256)| sha256),
+            })),
             "weather": job.weather,
             "engagement": {
                 "scope": job.engagement.scope,
@@ -214,6 +223,7 @@ fn findings_of(inspection: &Inspection) -> Vec<Value> {
             "reason": reason,
             "merged_into": merged_into,
             "photos_out": finding.photos_out.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+            "carried": finding.carried.as_ref().map(carried),
             "by": finding.by,
             "at": moment(finding.at),
         })
@@ -221,11 +231,33 @@ fn findings_of(inspection: &Inspection) -> Vec<Value> {
     inspection.findings.iter().map(finding).collect()
 }
 
+/// What a finding was in the earlier job, and what became of it.
+fn carried(carried: &Carried) -> Value {
+    let mark = carried.mark.as_ref();
+    let reason = match mark.map(|mark| &mark.recheck) {
+        Some(Recheck::NotSeen { reason }) => Some(reason),
+        Some(Recheck::Corrected | Recheck::NotCorrected) | None => None,
+    };
+    json!({
+        "number": carried.number,
+        "key": carried.key,
+        "position": carried.position,
+        "title": carried.title,
+        "statement": carried.statement,
+        "photos": carried.photos.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+        "recheck": mark.map(|mark| mark.recheck.words()),
+        "reason": reason,
+        "by": mark.map(|mark| &mark.by),
+        "at": mark.and_then(|mark| moment(mark.at)),
+    })
+}
+
 fn photos(inspection: &Inspection) -> Vec<Value> {
     let photo = |(id, photo): (&inspection::PhotoId, &inspection::Photo)| {
         json!({
             "sha256": id.as_str(),
             "file_name": photo.file_name,
+            "earlier": photo.earlier,
             "taken": moment(photo.taken),
             "point": photo.point.as_ref().map(|id| id.as_str()),
             "position": photo.position,

@@ -1,6 +1,8 @@
 //! An assessment as JSON; `docs/assess-json.md` describes it.
 
-use findings::{Assessment, Content, Finding, Ground, LimitResult, Origin, ValueResult};
+use findings::{
+    Assessment, CarriedResult, Content, Finding, Ground, LimitResult, Origin, ValueResult,
+};
 use inspection::{Inspection, Outcome};
 use plan::Plan;
 use serde_json::{Value as Json, json};
@@ -23,6 +25,7 @@ pub(crate) fn assessment(plan: &Plan, inspection: &Inspection, assessment: &Asse
         },
         "uses": uses(assessment),
         "findings": assessment.findings.iter().map(finding).collect::<Vec<_>>(),
+        "carried": assessment.carried.iter().map(carried).collect::<Vec<_>>(),
         "values": values(plan, assessment),
         "not_examined": not_examined(plan, assessment),
         "missing": assessment.missing.iter().map(|gap| json!({
@@ -69,6 +72,23 @@ pub(crate) fn finding(finding: &Finding) -> Json {
         "readings": finding.readings.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
         "photos": finding.photos.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
         "merged": finding.merged,
+        "carried": finding.carried.map(findings::CarriedState::words),
+    })
+}
+
+/// What became of a finding that was carried from an earlier job.
+fn carried(one: &CarriedResult) -> Json {
+    json!({
+        "finding": one.finding.as_str(),
+        "number_then": one.number_then,
+        "number": one.number,
+        "title": one.title,
+        "statement": one.statement,
+        "state": one.state.words(),
+        "reason": one.reason,
+        "by": one.by,
+        "photos_then": one.photos_then.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
+        "photos_now": one.photos_now.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
     })
 }
 

@@ -107,9 +107,22 @@ pub(crate) fn create(
     dwelling: &inspection::Dwelling,
     plan_text: &str,
 ) -> Result<bool, Failure> {
+    create_with(store, author, job, dwelling, plan_text, &[])
+}
+
+/// The same with what the job begins with, kept together with it or not at all.
+pub(crate) fn create_with(
+    store: &Store,
+    author: &Author,
+    job: &Job,
+    dwelling: &inspection::Dwelling,
+    plan_text: &str,
+    edits: &[Edit],
+) -> Result<bool, Failure> {
     let id = job_id(&job.number)?;
-    let record =
-        Record::create(author, today::unix_seconds(), job, dwelling, plan_text).map_err(refused)?;
+    let now = today::unix_seconds();
+    let mut record = Record::create(author, now, job, dwelling, plan_text).map_err(refused)?;
+    record.edit_together(author, now, edits.iter().cloned()).map_err(refused)?;
     let changes: Vec<Chunk> = record
         .changes_after(&[])
         .into_iter()

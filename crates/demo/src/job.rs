@@ -65,6 +65,7 @@ pub fn job() -> (Job, Dwelling) {
         },
         plan: text("purchase"),
         plan_hash: String::new(),
+        earlier: None,
     };
     let dwelling = Dwelling {
         kind: DwellingKind::TravelTrailer,

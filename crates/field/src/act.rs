@@ -2,7 +2,7 @@
 
 use inspection::{
     Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, PhotoId, PointId,
-    ReadingId, RecordedFinding, TimeToAct, Use, WaitId,
+    ReadingId, Recheck, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
 /// One act.
@@ -165,6 +165,13 @@ pub enum Act {
     Unmerge {
         /// Its key.
         key: String,
+    },
+    /// Says what became of a finding that was carried from an earlier job; none takes back what was said.
+    Recheck {
+        /// Its key.
+        key: String,
+        /// What became of it.
+        recheck: Option<Recheck>,
     },
     /// Says that the unit has some equipment.
     Fit {

@@ -78,6 +78,7 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
         Act::Detach { key, evidence } => finding::detached(visit, &key, &evidence, now),
         Act::Merge { key, into } => finding::merged(visit, &key, &into, now),
         Act::Unmerge { key } => finding::unmerged(visit, &key),
+        Act::Recheck { key, recheck } => finding::rechecked(visit, &key, recheck, now),
         Act::Fit { equipment } => fitted(visit, equipment, true),
         Act::Unfit { equipment } => fitted(visit, equipment, false),
         Act::StartWait { point } => started(visit, point, now),

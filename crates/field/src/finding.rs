@@ -1,7 +1,7 @@
 //! What people do with findings: write, confirm, withdraw, word anew, give and take evidence, and make two of them one.
 
 use findings::{Finding, together};
-use inspection::{FindingId, FindingState, RecordedFinding};
+use inspection::{Carried, FindingId, FindingState, Recheck, RecheckMark, RecordedFinding};
 use record::Edit;
 
 use crate::act::{Evidence, FindingChange, FindingWritten};
@@ -92,8 +92,11 @@ pub(crate) fn attached(
             Ok(begun.with(visit, |finding| finding.readings.push(id)))
         }
         Evidence::Photo(id) => {
-            if !visit.inspection().photos.contains_key(&id) {
+            let Some(known) = visit.inspection().photos.get(&id) else {
                 return Err(Said::new("refusal-no-photo"));
+            };
+            if !known.earlier.is_empty() {
+                return Err(Said::new("refusal-photo-earlier").with("job", &known.earlier));
             }
             if standing.is_some_and(|finding| finding.photos.contains(&id)) {
                 return Ok(Vec::new());
@@ -171,6 +174,35 @@ pub(crate) fn merged(visit: &Visit, key: &str, into: &str, now: Now) -> Result<V
         }));
     }
     Ok(edits)
+}
+
+/// What became of a carried finding.
+pub(crate) fn rechecked(
+    visit: &Visit,
+    key: &str,
+    recheck: Option<Recheck>,
+    now: Now,
+) -> Result<Vec<Edit>, Said> {
+    let (id, before) = recorded(visit, key).ok_or_else(|| Said::new("refusal-no-finding"))?;
+    let Some(then) = &before.carried else { return Err(Said::new("refusal-not-carried")) };
+    let recheck = match recheck {
+        Some(Recheck::NotSeen { reason }) => {
+            Some(Recheck::NotSeen { reason: given(&reason, "refusal-no-reason")? })
+        }
+        other => other,
+    };
+    if then.mark.as_ref().map(|mark| &mark.recheck) == recheck.as_ref() {
+        return Ok(Vec::new());
+    }
+    let by = visit.author().person.clone();
+    let mark = recheck.map(|recheck| RecheckMark { recheck, by, at: Some(now.moment) });
+    let carried = Some(Carried { mark, ..then.clone() });
+    let after = RecordedFinding { carried, ..before.clone() };
+    Ok(vec![Edit::ChangeFinding {
+        id: id.clone(),
+        before: Box::new(before.clone()),
+        after: Box::new(after),
+    }])
 }
 
 /// A part stands by itself again: a draft as a draft, and what a person wrote as it was.

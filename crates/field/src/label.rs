@@ -37,6 +37,7 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         Act::Confirm { .. } | Act::Withdraw { .. } => Said::new("act-decision"),
         Act::EditFinding { key, .. } => named("act-finding", visit, key),
         Act::Attach { key, .. } | Act::Detach { key, .. } => named("act-evidence", visit, key),
+        Act::Recheck { key, .. } => named("act-recheck", visit, key),
         Act::Merge { key, .. } | Act::Unmerge { key } => named("act-merge", visit, key),
         Act::Fit { equipment } | Act::Unfit { equipment } => {
             let known = visit.plan().equipment.iter().find(|known| known.id == *equipment);

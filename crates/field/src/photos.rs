@@ -63,7 +63,7 @@ pub(crate) fn placed_and_said(
     position: String,
     caption: Option<String>,
 ) -> Result<Vec<Edit>, Said> {
-    let known = known(visit, &photo)?;
+    let known = of_today(visit, &photo)?;
     if let Some(point) = &point {
         visit.point_here(point)?;
     }
@@ -114,7 +114,7 @@ pub(crate) fn corrected(
 ) -> Result<Vec<Edit>, Said> {
     let mut edits = Vec::new();
     for id in photos {
-        let before = known(visit, &id)?;
+        let before = of_today(visit, &id)?;
         let Some(mut taken) = before.taken.filter(|_| add_seconds != 0) else { continue };
         taken.local = taken
             .local
@@ -128,6 +128,16 @@ pub(crate) fn corrected(
         });
     }
     Ok(edits)
+}
+
+/// A photo of this job: one of an earlier job stays as it was there.
+fn of_today<'v>(visit: &'v Visit, id: &PhotoId) -> Result<&'v Photo, Said> {
+    let photo = known(visit, id)?;
+    if photo.earlier.is_empty() {
+        Ok(photo)
+    } else {
+        Err(Said::new("refusal-photo-earlier").with("job", &photo.earlier))
+    }
 }
 
 fn known<'v>(visit: &'v Visit, photo: &PhotoId) -> Result<&'v Photo, Said> {

@@ -10,7 +10,9 @@ use quantity::UnitSystem;
 use crate::index::Index;
 use crate::sentence::Voice;
 use crate::values::{ByPosition, Known, Values};
-use crate::{Assessment, LimitResult, PointResult, ValueResult, drafts, gaps, limits, uses};
+use crate::{
+    Assessment, LimitResult, PointResult, ValueResult, carried, drafts, gaps, limits, uses,
+};
 
 /// Assesses an inspection by a plan, with sentences in the plan's own units.
 ///
@@ -38,12 +40,13 @@ pub fn assess_in(plan: &Plan, inspection: &Inspection, units: UnitSystem) -> Ass
         .map(|(point, judged)| (point, point_result(inspection, point, judged, &photos)))
         .collect();
     let findings = drafts::findings(inspection, &points, Voice { plan, units });
+    let carried = carried::results(inspection, &findings, &photos, Voice { plan, units });
     let plan = &Index::of(plan);
     problems.extend(strays(plan, inspection, &points));
     let uses = uses::uses(&points, &findings);
-    let missing = gaps::gaps(plan, inspection, &points, &findings);
+    let missing = gaps::gaps(plan, inspection, &points, &findings, &carried);
     let points = points.into_iter().map(|(_, result)| result).collect();
-    Assessment { points, findings, uses, missing, problems }
+    Assessment { points, findings, uses, carried, missing, problems }
 }
 
 /// A name of a point with its title, its values by position, and what the limits say of each with their notes.

@@ -6,6 +6,8 @@ use inspection::{
 use limit::{Judgement, Limit};
 use quantity::{Unit, Value};
 
+use crate::{CarriedResult, CarriedState};
+
 /// Everything that follows from a plan and an inspection.
 #[derive(Clone, Debug, Default)]
 pub struct Assessment {
@@ -15,6 +17,8 @@ pub struct Assessment {
     pub findings: Vec<Finding>,
     /// The five uses, in the order of the report.
     pub uses: Vec<UseResult>,
+    /// What became of each finding that was carried from an earlier job, in the order of that job's report.
+    pub carried: Vec<CarriedResult>,
     /// What is missing or open, in walking order.
     pub missing: Vec<Missing>,
     /// Entries that could not be read or used, in sentences.
@@ -126,6 +130,8 @@ pub struct Finding {
     pub confirmed: bool,
     /// Keys of the findings that were merged into it.
     pub merged: Vec<String>,
+    /// What became of it, where it was carried from an earlier job.
+    pub carried: Option<CarriedState>,
 }
 
 /// What a finding stands on.
@@ -244,17 +250,23 @@ pub enum Gap {
     NotAgreed,
     /// What was agreed has changed since the client's last consent.
     AgreedOtherwise,
+    /// Nobody has said what became of a carried finding.
+    NotRechecked,
+    /// A carried finding is said to be corrected, and today's readings or answers bring it up again.
+    CorrectedButFound,
 }
 
 impl Gap {
     /// All kinds, in the order in which they are listed.
-    pub const ALL: [Self; 11] = [
+    pub const ALL: [Self; 13] = [
         Self::NotSettled,
         Self::NoReason,
         Self::NoReading,
         Self::NoPhoto,
         Self::Undecided,
         Self::WaitRunning,
+        Self::NotRechecked,
+        Self::CorrectedButFound,
         Self::NoEvidence,
         Self::PhotoNotPlaced,
         Self::Calibration,
@@ -277,6 +289,8 @@ impl Gap {
             Self::PhotoNotPlaced => "photo_not_placed",
             Self::NotAgreed => "not_agreed",
             Self::AgreedOtherwise => "agreed_otherwise",
+            Self::NotRechecked => "not_rechecked",
+            Self::CorrectedButFound => "corrected_but_found",
         }
     }
 }

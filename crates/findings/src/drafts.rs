@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::carried;
 use crate::merged::{self, Part};
 use crate::sentence::Voice;
 use crate::{Finding, Ground, LimitResult, Origin, PointResult, ValueResult, sentence};
@@ -23,7 +24,12 @@ pub(crate) fn findings(
     }
     let mut decided: BTreeMap<&str, (&FindingId, &RecordedFinding)> = BTreeMap::new();
     let mut added = Vec::new();
+    let mut carried = Vec::new();
     for (id, recorded) in &inspection.findings {
+        if let Some(then) = &recorded.carried {
+            carried.push((id, recorded, then));
+            continue;
+        }
         match &recorded.draft {
             Some(key) if drafts.iter().any(|draft| draft.key == *key) => {
                 decided.insert(key, (id, recorded));
@@ -41,6 +47,22 @@ pub(crate) fn findings(
         FindingState::Withdrawn { .. } => {}
         FindingState::Merged { into } => parts.push(Part { finding, into: into.clone() }),
     };
+    for (id, recorded, then) in carried {
+        if then.is_corrected() {
+            continue;
+        }
+        // What somebody decided on by itself stands by itself.
+        let stands = !matches!(recorded.state, FindingState::Withdrawn { .. });
+        let same = |draft: &Finding| {
+            stands && draft.key == then.key && !decided.contains_key(then.key.as_str())
+        };
+        let today = drafts.iter().position(same).map(|at| drafts.remove(at));
+        let of_point =
+            points.iter().find(|(_, result)| Some(&result.point) == recorded.point.as_ref());
+        let photos = of_point.map_or(&[][..], |(_, result)| &result.photos);
+        let finding = carried::standing((id, recorded, then), today, photos, inspection, voice);
+        sort(finding, &recorded.state);
+    }
     for draft in drafts {
         match decided.get(draft.key.as_str()) {
             None => sort(draft, &FindingState::Draft),
@@ -218,6 +240,7 @@ fn blank(
         photos: result.photos.clone(),
         confirmed: false,
         merged: Vec::new(),
+        carried: None,
     }
 }
 
@@ -302,6 +325,7 @@ fn written(id: &FindingId, recorded: &RecordedFinding, inspection: &Inspection) 
         photos,
         confirmed: recorded.state == FindingState::Confirmed,
         merged: Vec::new(),
+        carried: None,
     }
 }
 
@@ -319,7 +343,7 @@ pub(crate) fn photos_by_point(inspection: &Inspection) -> BTreeMap<&PointId, Vec
     photos.sort_by_key(|(id, photo)| (photo.taken, &photo.file_name, *id));
     let mut by_point: BTreeMap<&PointId, Vec<PhotoId>> = BTreeMap::new();
     for (id, photo) in photos {
-        if let Some(point) = &photo.point {
+        if let Some(point) = photo.point.as_ref().filter(|_| photo.earlier.is_empty()) {
             by_point.entry(point).or_default().push(id.clone());
         }
     }

@@ -8,7 +8,7 @@ use plan::Point;
 use crate::agreement;
 use crate::index::Index;
 use crate::values::{at_position, words};
-use crate::{About, Finding, Gap, Missing, PointResult, uses};
+use crate::{About, CarriedResult, CarriedState, Finding, Gap, Missing, PointResult, uses};
 
 /// Every gap, in walking order; those of findings, instruments and the agreement last.
 pub(crate) fn gaps(
@@ -16,6 +16,7 @@ pub(crate) fn gaps(
     inspection: &Inspection,
     points: &[(&Point, PointResult)],
     findings: &[Finding],
+    carried: &[CarriedResult],
 ) -> Vec<Missing> {
     let mut gaps = Vec::new();
     for (point, result) in points {
@@ -31,8 +32,11 @@ pub(crate) fn gaps(
             sentence: format!("{title}: the wait still runs; go back and end it"),
         });
     }
+    rechecks(inspection, findings, carried, &mut gaps);
     for finding in findings {
-        if finding.readings.is_empty() && finding.photos.is_empty() {
+        // What nobody has seen again today needs no evidence of today.
+        let unseen = matches!(finding.carried, Some(CarriedState::Open | CarriedState::NotSeen));
+        if finding.readings.is_empty() && finding.photos.is_empty() && !unseen {
             gaps.push(Missing {
                 what: Gap::NoEvidence,
                 point: finding.point.clone(),
@@ -104,6 +108,48 @@ fn gaps_of(point: &Point, result: &PointResult, gaps: &mut Vec<Missing>) {
     }
 }
 
+/// Carried findings of which nobody said what became of them, and those that are said to be corrected and are not.
+fn rechecks(
+    inspection: &Inspection,
+    findings: &[Finding],
+    carried: &[CarriedResult],
+    gaps: &mut Vec<Missing>,
+) {
+    let earlier = inspection.job.earlier.as_ref().map_or("", |earlier| earlier.number.as_str());
+    for one in carried {
+        let mut push = |what, finding: &str, sentence| {
+            gaps.push(Missing {
+                what,
+                point: one.point.clone(),
+                about: About::Finding(finding.to_owned()),
+                sentence,
+            });
+        };
+        let (number, title) = (one.number_then, &one.title);
+        if one.state == CarriedState::Open {
+            push(
+                Gap::NotRechecked,
+                one.finding.as_str(),
+                format!(
+                    "finding {number} of job {earlier} ({title}): say whether it is corrected, not corrected or not seen"
+                ),
+            );
+        }
+        let key = inspection.findings.get(&one.finding).and_then(|it| it.carried.as_ref());
+        let again = findings.iter().find(|it| key.is_some_and(|then| then.key == it.key));
+        if let (CarriedState::Corrected, Some(again)) = (one.state, again) {
+            push(
+                Gap::CorrectedButFound,
+                again.key.as_str(),
+                format!(
+                    "finding {number} of job {earlier} ({title}) is said to be corrected, and finding {} of today is the same; say that it is not corrected, or withdraw today's",
+                    again.number
+                ),
+            );
+        }
+    }
+}
+
 fn value(name: &str, position: &str, limit: &str) -> About {
     About::Value { name: name.to_owned(), position: position.to_owned(), limit: limit.to_owned() }
 }
@@ -114,7 +160,9 @@ fn photos(inspection: &Inspection) -> Vec<Missing> {
     let mut photos: Vec<_> = inspection
         .photos
         .iter()
-        .filter(|(id, photo)| photo.point.is_none() && photo.place.is_none() && !shown(id))
+        .filter(|(id, photo)| {
+            photo.earlier.is_empty() && photo.point.is_none() && photo.place.is_none() && !shown(id)
+        })
         .collect();
     photos.sort_by_key(|(id, photo)| (photo.taken, &photo.file_name, *id));
     photos

@@ -8,6 +8,7 @@ mod agreement;
 mod assess;
 mod assessment;
 mod at_point;
+mod carried;
 mod charges;
 mod deciding;
 mod defaults;
@@ -32,6 +33,7 @@ pub use assessment::{
     UseResult, UseState, ValueResult,
 };
 pub use at_point::{PointAssessment, assess_point, suppose};
+pub use carried::{CarriedResult, CarriedState};
 pub use charges::{TaxTotal, Totals, totals};
 pub use deciding::{Better, Deciding, deciding};
 pub use defaults::{Defaults, defaults_at};

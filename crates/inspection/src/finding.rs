@@ -1,6 +1,6 @@
 //! Findings that people wrote, and the words they are sorted by.
 
-use crate::{Moment, PhotoId, PointId, ReadingId};
+use crate::{Carried, Moment, PhotoId, PointId, ReadingId};
 
 /// One of the five uses that a finding can stop.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -101,6 +101,8 @@ pub struct RecordedFinding {
     pub by: String,
     /// When it was written.
     pub at: Option<Moment>,
+    /// What it said in the earlier job, if it was carried from there.
+    pub carried: Option<Carried>,
 }
 
 impl RecordedFinding {
@@ -121,6 +123,7 @@ impl RecordedFinding {
             state: FindingState::Draft,
             by: by.to_owned(),
             at,
+            carried: None,
         }
     }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 
-use crate::{Agreement, Consent, ConsentId};
+use crate::{Agreement, ChangeHash, Consent, ConsentId};
 
 /// The engagement as a whole.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -31,6 +31,21 @@ pub struct Job {
     pub plan: String,
     /// SHA-256 of the plan's whole text when the job was made: an old job reads the same for ever.
     pub plan_hash: String,
+    /// The job whose unit this one inspects again; none for a first inspection.
+    pub earlier: Option<EarlierJob>,
+}
+
+/// The job that another one inspects again, as it stood when that one was made.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct EarlierJob {
+    /// Its number.
+    pub number: String,
+    /// The day of its last visit, if it had one.
+    pub visited: Option<Date>,
+    /// The heads of its record: together they name everything that it said.
+    pub heads: Vec<ChangeHash>,
+    /// Its last release: number, and SHA-256 of everything in it; none if it was never released.
+    pub release: Option<(u32, String)>,
 }
 
 /// Who asked for the inspection.

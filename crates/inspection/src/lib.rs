@@ -5,6 +5,7 @@
 //! prints them. A reading keeps the text that was typed, with its unit; what it means is derived.
 
 mod agreement;
+mod carried;
 mod dwelling;
 mod finding;
 mod id;
@@ -21,13 +22,14 @@ mod visit;
 pub use agreement::{
     Agreement, ChargeLine, Charges, Consent, ConsentWay, DrawnSignature, Tax, Taxed,
 };
+pub use carried::{Carried, Recheck, RecheckMark};
 pub use dwelling::{Dwelling, DwellingKind, Outline};
 pub use finding::{FindingState, RecordedFinding, TimeToAct, Use};
 pub use id::{
     ChangeHash, ConsentId, FindingId, InstrumentId, MemoId, PhotoId, PointId, ReadingId, WaitId,
 };
 pub use instrument::Instrument;
-pub use job::{Client, Engagement, Job, Site};
+pub use job::{Client, EarlierJob, Engagement, Job, Site};
 pub use memo::Memo;
 pub use moment::Moment;
 pub use money::{Currency, TaxRate};

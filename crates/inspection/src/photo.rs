@@ -35,6 +35,8 @@ pub struct Photo {
     pub marks: Vec<Mark>,
     /// Where on the unit it was taken.
     pub place: Option<PlaceOnUnit>,
+    /// Number of the earlier job that it was taken for; empty for a photo of this job.
+    pub earlier: String,
 }
 
 /// A mark on a photo, in fractions of its width and height.

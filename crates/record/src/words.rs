@@ -1,6 +1,6 @@
 //! An edit in words, for the trail.
 
-use inspection::{Mark, Outcome};
+use inspection::{Mark, Outcome, RecheckMark, RecordedFinding};
 
 use crate::{Edit, Record};
 
@@ -28,6 +28,16 @@ impl Edit {
             }
             Self::StrikeOutReading { id, reason } => format!("struck out reading {id}: {reason}"),
             Self::AddFinding { finding, .. } => format!("added the finding “{}”", finding.title),
+            Self::ChangeFinding { before, after, .. } if recheck(before) != recheck(after) => {
+                match recheck(after) {
+                    Some(mark) => {
+                        format!("the finding “{}”: {}", after.title, mark.recheck.words())
+                    }
+                    None => {
+                        format!("the finding “{}”: took back what became of it", after.title)
+                    }
+                }
+            }
             Self::ChangeFinding { after, .. } => format!("changed the finding “{}”", after.title),
             Self::ClearFinding { before, .. } => {
                 format!("took back the decision on the finding “{}”", before.title)
@@ -77,4 +87,9 @@ impl Edit {
             }
         }
     }
+}
+
+/// What a person said became of a carried finding.
+fn recheck(finding: &RecordedFinding) -> Option<&RecheckMark> {
+    finding.carried.as_ref().and_then(|carried| carried.mark.as_ref())
 }

@@ -20,6 +20,8 @@ pub enum Part {
     Front,
     /// The list of findings, with the drawings that show where they are.
     Overview,
+    /// What became of the findings of an earlier inspection.
+    Again,
     /// A finding with its evidence.
     Finding(usize),
     /// Photos that no finding names.
@@ -56,6 +58,7 @@ impl Part {
         match self {
             Self::Front => "front",
             Self::Overview => "overview",
+            Self::Again => "again",
             Self::Finding(_) => "finding",
             Self::FurtherPhotos => "further_photos",
             Self::Readings(_) => "readings",
@@ -84,6 +87,7 @@ impl Part {
     fn is_in(self, content: &Content) -> bool {
         match self {
             Self::Finding(number) => (1..=content.findings.len()).contains(&number),
+            Self::Again => content.again.is_some(),
             Self::Readings(number) => (1..=content.systems.len()).contains(&number),
             _ => true,
         }
@@ -97,8 +101,15 @@ impl Part {
                 let finding = number.checked_sub(1).and_then(|at| content.findings.get(at));
                 finding.is_some_and(|finding| finding.photos.contains(&photo))
             }
+            Self::Again => content
+                .again
+                .iter()
+                .flat_map(|again| &again.findings)
+                .any(|one| one.photos_then.contains(&photo) || one.photos_now.contains(&photo)),
             Self::FurtherPhotos => {
+                let of_then = content.again.iter().flat_map(|again| &again.findings);
                 content.findings.iter().all(|finding| !finding.photos.contains(&photo))
+                    && of_then.clone().all(|one| !one.photos_then.contains(&photo))
             }
             _ => false,
         }

@@ -16,11 +16,12 @@ use crate::typeface::{BOOK, FONTS};
 const MAIN: &str = "/main.typ";
 const LETTER: &str = "/letter.typ";
 
-static TEMPLATES: [(&str, &str); 11] = [
+static TEMPLATES: [(&str, &str); 12] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
     ("/guide.typ", include_str!("../templates/guide.typ")),
+    ("/again.typ", include_str!("../templates/again.typ")),
     ("/findings.typ", include_str!("../templates/findings.typ")),
     ("/readings.typ", include_str!("../templates/readings.typ")),
     ("/short.typ", include_str!("../templates/short.typ")),

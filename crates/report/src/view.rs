@@ -30,7 +30,9 @@ pub(crate) struct View<'a> {
     pub(crate) photo_findings: Vec<Vec<usize>>,
     /// For each photo: the finding beside which it stands; none stands among the further photos.
     pub(crate) photo_shown: Vec<Option<usize>>,
-    /// Photos that no finding names.
+    /// For each photo that no finding names: the place of the earlier finding that it showed then, from 1.
+    pub(crate) photo_then: Vec<Option<usize>>,
+    /// Photos that no finding names, of today or of then.
     pub(crate) further_photos: Vec<usize>,
     /// For each reading: the findings that name it.
     pub(crate) reading_findings: Vec<Vec<usize>>,
@@ -80,10 +82,18 @@ impl<'a> View<'a> {
         let photo_findings = from_findings(content.photos.len(), |finding| &finding.photos);
         let photo_shown: Vec<Option<usize>> =
             photo_findings.iter().map(|findings| findings.first().copied()).collect();
+        let earlier = content.again.iter().flat_map(|again| &again.findings);
+        let then = ways_back(content.photos.len(), earlier.map(|one| one.photos_then.as_slice()));
+        let photo_then: Vec<Option<usize>> = then
+            .iter()
+            .zip(&photo_shown)
+            .map(|(then, shown)| then.first().copied().filter(|_| shown.is_none()))
+            .collect();
         let further_photos = photo_shown
             .iter()
+            .zip(&photo_then)
             .enumerate()
-            .filter(|(_, shown)| shown.is_none())
+            .filter(|(_, (shown, then))| shown.is_none() && then.is_none())
             .map(|(index, _)| index + 1)
             .collect();
         let reading_sources: Vec<Vec<usize>> = readings
@@ -102,6 +112,7 @@ impl<'a> View<'a> {
             days: pictured.days,
             photo_findings,
             photo_shown,
+            photo_then,
             further_photos,
             reading_findings: from_findings(readings.len(), |finding| &finding.readings),
             source_findings: from_findings(source_count, |finding| &finding.sources),

@@ -134,6 +134,9 @@ fn decided_by<'d>(missing: &Missing, decisions: &'d [Deciding]) -> Option<&'d De
 fn command(job: &str, missing: &Missing) -> String {
     let (kind, id) = place_to_go(missing);
     match (kind, missing.what) {
+        ("finding", Gap::NotRechecked) => {
+            format!("nearside finding {job} recheck {id} corrected|not-corrected|not-seen")
+        }
         ("finding", _) => format!("nearside finding {job} show {id}"),
         ("agreement", _) => format!("nearside agreement show {job}"),
         ("photo", _) => format!("nearside finding {job} attach KEY --photo {}", short(&id)),
@@ -164,6 +167,8 @@ fn heading(gap: Gap) -> &'static str {
         Gap::WaitRunning => "waits that still run",
         Gap::NoEvidence => "findings without evidence",
         Gap::PhotoNotPlaced => "photos of no point",
+        Gap::NotRechecked => "carried findings of which nothing is said",
+        Gap::CorrectedButFound => "findings said to be corrected, and found again",
         Gap::Calibration => "instruments",
         Gap::NotAgreed => "agreement that waits for the client's consent",
         Gap::AgreedOtherwise => "agreement that needs a new consent",

@@ -92,6 +92,7 @@ fn job(table: &Table<'_>, filled: &mut Filled) {
         engagement: Engagement { scope, limits, fee, consent, agreement: _, consents: _ },
         plan: _,
         plan_hash: _,
+        earlier: _,
     } = job;
     for (key, what, field) in [
         ("purpose", "the purpose", purpose),

@@ -280,7 +280,7 @@ fn findings(out: &mut String, inspection: &Inspection) {
     rule(out, "Findings of your own: what no point's list has");
     for (id, finding) in &inspection.findings {
         let stands = matches!(finding.state, FindingState::Draft | FindingState::Confirmed);
-        if finding.draft.is_some() || !stands {
+        if finding.draft.is_some() || finding.carried.is_some() || !stands {
             continue;
         }
         out.push_str(&format!("[[finding]]\nid = {}\n", quoted(id.as_str())));
@@ -344,7 +344,7 @@ fn unplaced(out: &mut String, inspection: &Inspection) {
     let names: Vec<String> = inspection
         .photos
         .iter()
-        .filter(|(_, photo)| photo.point.is_none())
+        .filter(|(_, photo)| photo.point.is_none() && photo.earlier.is_empty())
         .map(|(id, _)| photo_label(inspection, id))
         .collect();
     if !names.is_empty() {

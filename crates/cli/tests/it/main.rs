@@ -5,6 +5,7 @@
     reason = "tests run programs and read files, and may stop where something cannot be"
 )]
 
+mod again;
 mod agreement;
 mod archive;
 

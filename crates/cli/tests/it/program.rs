@@ -119,15 +119,24 @@ impl Nearside {
 
     /// The record's plain data, read from the store by the libraries and not by the program.
     pub(crate) fn inspection(&self) -> inspection::Inspection {
-        let (inspection, problems) = self.record().inspection();
+        self.inspection_of("2026-001")
+    }
+
+    /// The same of the job with this number.
+    pub(crate) fn inspection_of(&self, number: &str) -> inspection::Inspection {
+        let (inspection, problems) = self.record_of(number).inspection();
         assert_eq!(problems, []);
         inspection
     }
 
     /// The job's record, as it lies in the store.
     pub(crate) fn record(&self) -> record::Record {
+        self.record_of("2026-001")
+    }
+
+    fn record_of(&self, number: &str) -> record::Record {
         let store = store::Store::open(&self.data()).unwrap();
-        let job = store::JobId::new("2026-001").unwrap();
+        let job = store::JobId::new(number).unwrap();
         let changes = store.changes(&job, 0, usize::MAX).unwrap();
         record::Record::load(changes.iter().map(|change| change.bytes.as_slice())).unwrap()
     }

@@ -150,7 +150,9 @@ impl Visit {
     pub fn tray(&self) -> Tray {
         let points: Vec<PointId> =
             self.points().map(|point| PointId::from(point.id.as_str())).collect();
-        let photos: Vec<(&PhotoId, &Photo)> = self.inspection().photos.iter().collect();
+        // Photos of an earlier job stand beside their findings, and are placed nowhere today.
+        let photos = self.inspection().photos.iter().filter(|(_, photo)| photo.earlier.is_empty());
+        let photos: Vec<(&PhotoId, &Photo)> = photos.collect();
         let timeline = Timeline::of(self.inspection(), &points);
         let median = alike::median_sharpness(&photos);
         let stacks = alike::stacks(&photos, &timeline);

@@ -38,6 +38,8 @@ pub enum FindingKind {
     Confirmed,
     /// A part of another.
     Merged,
+    /// Carried from an earlier job, and there no more.
+    Corrected,
     /// Withdrawn.
     Withdrawn,
 }
@@ -123,6 +125,8 @@ pub struct May {
     pub merge: bool,
     /// It can be taken out of the one that it is a part of.
     pub unmerge: bool,
+    /// It was carried from an earlier job, and it can be said what became of it.
+    pub recheck: bool,
 }
 
 impl FindingStanding {
@@ -133,6 +137,7 @@ impl FindingStanding {
             Self::Drafted => FindingKind::Drafted,
             Self::Confirmed => FindingKind::Confirmed,
             Self::Merged(_) => FindingKind::Merged,
+            Self::Corrected => FindingKind::Corrected,
             Self::Withdrawn(_) => FindingKind::Withdrawn,
         }
     }
@@ -148,6 +153,7 @@ impl Visit {
             (FindingKind::Drafted, "findings-drafted"),
             (FindingKind::Confirmed, "findings-confirmed"),
             (FindingKind::Merged, "findings-merged"),
+            (FindingKind::Corrected, "findings-corrected"),
             (FindingKind::Withdrawn, "findings-withdrawn"),
         ];
         let groups = kinds
@@ -201,8 +207,9 @@ impl Visit {
             }),
             further_readings: self.further_readings(&row, finding, &assessment, units),
             further_photos: self.further_photos(&row, finding),
-            parts: finding
-                .map_or_else(Vec::new, |finding| finding.merged.iter().map(written).collect()),
+            parts: finding.map_or_else(Vec::new, |finding| {
+                finding.merged.iter().map(written).filter(|(_, title)| !title.is_empty()).collect()
+            }),
             others: assessment
                 .findings
                 .iter()
@@ -217,10 +224,11 @@ impl Visit {
                 .filter(|remark| remark.target == target)
                 .collect(),
             may: May {
-                confirm: kind != FindingKind::Confirmed,
+                confirm: !matches!(kind, FindingKind::Confirmed | FindingKind::Corrected),
                 withdraw: kind != FindingKind::Withdrawn,
                 edit: kind != FindingKind::Merged,
                 merge: stands && assessment.findings.len() > 1,
+                recheck: own.is_some_and(|own| own.carried.is_some()),
                 unmerge: own.is_some_and(|own| matches!(own.state, FindingState::Merged { .. })),
             },
             row,
@@ -329,7 +337,11 @@ impl Visit {
             .inspection()
             .photos
             .iter()
-            .filter(|(id, photo)| (photo.point.is_none() || photo.point == row.point) && !shown(id))
+            .filter(|(id, photo)| {
+                photo.earlier.is_empty()
+                    && (photo.point.is_none() || photo.point == row.point)
+                    && !shown(id)
+            })
             .collect();
         photos.sort_by_key(|(id, photo)| (photo.point.is_none(), photo.taken, *id));
         photos.into_iter().map(|(id, _)| self.photo_evidence(id, row.point.as_ref())).collect()

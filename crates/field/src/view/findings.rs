@@ -1,10 +1,10 @@
 //! Findings: those that stand, as drafted or as people wrote them, and those that were withdrawn.
 
-use findings::Finding;
-use inspection::{FindingId, FindingState, PhotoId, PointId, TimeToAct, Use};
+use findings::{Assessment, CarriedState, Finding};
+use inspection::{Carried, FindingId, FindingState, PhotoId, PointId, TimeToAct, Use};
 use quantity::UnitSystem;
 
-use crate::Visit;
+use crate::{Said, Visit};
 
 /// One finding.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +37,29 @@ pub struct FindingRow {
     pub photos: Vec<PhotoId>,
     /// Where it stands.
     pub standing: FindingStanding,
+    /// What it was in the earlier job, where it was carried from there.
+    pub carried: Option<CarriedRow>,
+}
+
+/// What a finding was in an earlier job, and what became of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CarriedRow {
+    /// The earlier job's number.
+    pub job: String,
+    /// The finding's number there.
+    pub number: u32,
+    /// Its statement then.
+    pub statement: String,
+    /// What became of it.
+    pub state: CarriedState,
+    /// The key of that in the interface's texts.
+    pub words: Said,
+    /// Why it was not seen, or was withdrawn; else empty.
+    pub reason: String,
+    /// Photos that showed it then.
+    pub photos_then: Vec<PhotoId>,
+    /// Photos of today, those that a person attached first.
+    pub photos_now: Vec<PhotoId>,
 }
 
 /// Where a finding stands.
@@ -50,6 +73,8 @@ pub enum FindingStanding {
     Withdrawn(String),
     /// A part of another finding, by that one's key.
     Merged(String),
+    /// Carried from an earlier job, and there no more.
+    Corrected,
 }
 
 impl Visit {
@@ -59,9 +84,18 @@ impl Visit {
         let assessment = self.assessment(units);
         let mut rows: Vec<FindingRow> =
             assessment.findings.iter().map(|finding| self.finding_row(finding)).collect();
+        for row in &mut rows {
+            row.carried = row.recorded.as_ref().and_then(|id| self.carried_row(&assessment, id));
+        }
         for (id, recorded) in &self.inspection().findings {
             let key = recorded.draft.clone().unwrap_or_else(|| id.to_string());
+            let corrected = recorded.carried.as_ref().is_some_and(Carried::is_corrected);
             let standing = match &recorded.state {
+                FindingState::Draft | FindingState::Confirmed | FindingState::Merged { .. }
+                    if corrected =>
+                {
+                    FindingStanding::Corrected
+                }
                 FindingState::Draft | FindingState::Confirmed => continue,
                 FindingState::Withdrawn { reason } => FindingStanding::Withdrawn(reason.clone()),
                 // One that stands by itself again, because the other does not, is listed above.
@@ -84,9 +118,31 @@ impl Visit {
                 stop_work: String::new(),
                 photos: recorded.photos.clone(),
                 standing,
+                carried: self.carried_row(&assessment, id),
             });
         }
         rows
+    }
+
+    fn carried_row(&self, assessment: &Assessment, id: &FindingId) -> Option<CarriedRow> {
+        let one = assessment.carried.iter().find(|one| one.finding == *id)?;
+        let earlier = self.inspection().job.earlier.as_ref();
+        Some(CarriedRow {
+            job: earlier.map_or_else(String::new, |earlier| earlier.number.clone()),
+            number: one.number_then,
+            statement: one.statement.clone(),
+            state: one.state,
+            words: Said::new(match one.state {
+                CarriedState::Corrected => "recheck-corrected",
+                CarriedState::NotCorrected => "recheck-not-corrected",
+                CarriedState::NotSeen => "recheck-not-seen",
+                CarriedState::Open => "recheck-open",
+                CarriedState::Withdrawn => "recheck-withdrawn",
+            }),
+            reason: one.reason.clone(),
+            photos_then: one.photos_then.clone(),
+            photos_now: one.photos_now.clone(),
+        })
     }
 
     pub(crate) fn finding_row(&self, finding: &Finding) -> FindingRow {
@@ -109,6 +165,7 @@ impl Visit {
             } else {
                 FindingStanding::Drafted
             },
+            carried: None,
         }
     }
 

@@ -89,6 +89,10 @@ impl Visit {
             About::Finding(key) => {
                 let finding = findings.iter().find(|finding| finding.key == *key);
                 let title = finding.map_or_else(String::new, |finding| finding.title.clone());
+                // A carried finding is looked for by its own heading.
+                if matches!(missing.what, Gap::NotRechecked | Gap::CorrectedButFound) {
+                    return (title, what);
+                }
                 match self.title_of(missing.point.as_ref()) {
                     point if point.is_empty() => (title, what),
                     // At a point the heading is the point's: that is where the evidence is taken.
@@ -120,5 +124,7 @@ fn key_of(gap: Gap) -> &'static str {
         Gap::PhotoNotPlaced => "gap-photo-not-placed",
         Gap::NotAgreed => "gap-not-agreed",
         Gap::AgreedOtherwise => "gap-agreed-otherwise",
+        Gap::NotRechecked => "gap-not-rechecked",
+        Gap::CorrectedButFound => "gap-corrected-but-found",
     }
 }

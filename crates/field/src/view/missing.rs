@@ -244,6 +244,8 @@ fn heading_of(gap: Gap) -> &'static str {
         Gap::PhotoNotPlaced => "gaps-photo-not-placed",
         Gap::NotAgreed => "gaps-not-agreed",
         Gap::AgreedOtherwise => "gaps-agreed-otherwise",
+        Gap::NotRechecked => "gaps-not-rechecked",
+        Gap::CorrectedButFound => "gaps-corrected-but-found",
     }
 }
 

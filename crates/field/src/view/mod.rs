@@ -24,7 +24,7 @@ pub use desk_findings::{
     Drafted, FindingCard, FindingGroup, FindingKind, FindingList, May, PhotoEvidence,
     ReadingEvidence,
 };
-pub use findings::{FindingRow, FindingStanding};
+pub use findings::{CarriedRow, FindingRow, FindingStanding};
 pub use instruments::{Calibration, InstrumentRow};
 pub use kit::KitItem;
 pub use left::{Left, LeftRow};

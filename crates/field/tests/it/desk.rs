@@ -298,3 +298,50 @@ fn remarks_lead_to_the_text_they_are_about() {
     assert_eq!(visit.finding_card(HIGH, &others, Us).unwrap().remarks.len(), 2);
     assert!(visit.finding_card(LEAK, &others, Us).unwrap().remarks.is_empty());
 }
+
+#[test]
+fn what_became_of_a_carried_finding_is_said_and_taken_back() {
+    let mut visit = visit();
+    assert_eq!(
+        visit.act(Act::Recheck { key: HIGH.into(), recheck: None }, minute(4)).unwrap_err().key,
+        "refusal-no-finding"
+    );
+    visit.act(Act::Confirm { key: LEAK.into() }, minute(4)).unwrap();
+    let key = visit.finding_card(LEAK, &[], Us).unwrap().row.recorded.unwrap();
+    assert_eq!(
+        visit.act(Act::Recheck { key: LEAK.into(), recheck: None }, minute(4)).unwrap_err().key,
+        "refusal-not-carried"
+    );
+    let before = visit.inspection().findings[&key].clone();
+    let carried = inspection::Carried {
+        number: 4,
+        key: "taps/drip".into(),
+        title: "Leak".into(),
+        ..inspection::Carried::default()
+    };
+    let after = inspection::RecordedFinding { draft: None, carried: Some(carried), ..before };
+    visit
+        .act(Act::ChangeFinding { finding: key.clone(), after: Box::new(after) }, minute(5))
+        .unwrap();
+    let key = key.to_string();
+    let recheck = |recheck| Act::Recheck { key: key.clone(), recheck: Some(recheck) };
+    let kind = |visit: &Visit| {
+        let card = visit.finding_card(&key, &[], Us).unwrap();
+        assert!(card.may.recheck);
+        (card.row.standing.kind(), card.row.carried.unwrap().words.to_string())
+    };
+    assert_eq!(kind(&visit), (FindingKind::Confirmed, "not yet said".to_owned()));
+    let gap =
+        visit.missing(Us).groups.into_iter().find(|group| group.gap == Gap::NotRechecked).unwrap();
+    assert_eq!(gap.rows[0].target, Target::Finding(key.clone()));
+    visit.act(recheck(inspection::Recheck::Corrected), minute(6)).unwrap();
+    assert_eq!(kind(&visit), (FindingKind::Corrected, "corrected".to_owned()));
+    assert_eq!(visit.undo_label().unwrap().to_string(), "carried finding, Leak");
+    visit.undo(minute(7)).unwrap();
+    assert_eq!(kind(&visit), (FindingKind::Confirmed, "not yet said".to_owned()));
+    let unreasoned = inspection::Recheck::NotSeen { reason: " ".into() };
+    assert_eq!(visit.act(recheck(unreasoned), minute(8)).unwrap_err().key, "refusal-no-reason");
+    let not_seen = inspection::Recheck::NotSeen { reason: "locked".into() };
+    visit.act(recheck(not_seen), minute(9)).unwrap();
+    assert_eq!(kind(&visit), (FindingKind::Confirmed, "not seen".to_owned()));
+}

@@ -1,8 +1,11 @@
 //! Keys of a finding: its words, its evidence, the uses it stops, and where it stands.
 
-use inspection::{FindingState, PhotoId, PointId, ReadingId, RecordedFinding, TimeToAct, Use};
+use inspection::{
+    Carried, FindingState, PhotoId, PointId, ReadingId, Recheck, RecheckMark, RecordedFinding,
+    TimeToAct, Use,
+};
 
-use super::{Entry, Fact, Facts, Writing, one_line};
+use super::{Entry, Fact, Facts, Writing, moment_text, one_line};
 
 const POINT: &str = "point";
 const DRAFT_KEY: &str = "draft";
@@ -19,6 +22,13 @@ const WHO: &str = "who";
 pub(crate) const STATE: &str = "state";
 const BY: &str = "by";
 const AT: &str = "at";
+
+/// What it was in the earlier job: number, key, place, heading, and the statement on the lines that are left.
+const CARRIED: &str = "carried";
+/// Photos that showed it then.
+const THEN: &str = "then/";
+/// What became of it: word, time, person, and the reason on the lines that are left.
+const RECHECK: &str = "recheck";
 
 const DRAFT: &str = "draft";
 const CONFIRMED: &str = "confirmed";
@@ -40,6 +50,7 @@ pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> 
         state,
         by,
         at,
+        carried,
     } = finding;
     let mut writing = Writing::default();
     if let Some(point) = point {
@@ -62,7 +73,74 @@ pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> 
     writing.put(STATE, state_fact(state));
     writing.text(BY, by);
     writing.moment(AT, *at)?;
+    if let Some(carried) = carried {
+        carried_facts(&mut writing, carried)?;
+    }
     Ok(writing.facts)
+}
+
+fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), String> {
+    let Carried { number, key, position, title, statement, photos, mark } = carried;
+    let text = format!(
+        "{number}\n{}\n{}\n{}\n{statement}",
+        one_line("the earlier key", key)?,
+        one_line("the earlier place", position)?,
+        one_line("the earlier heading", title)?,
+    );
+    writing.put(CARRIED, Fact::text(text));
+    writing.ranked(THEN, photos.iter().map(PhotoId::as_str))?;
+    if let Some(RecheckMark { recheck, by, at }) = mark {
+        let at = at.map(moment_text).transpose()?.unwrap_or_default();
+        let reason = match recheck {
+            Recheck::NotSeen { reason } if reason.trim().is_empty() => {
+                return Err(
+                    "say why the finding was not seen; the reason given is empty".to_owned()
+                );
+            }
+            Recheck::NotSeen { reason } => reason.as_str(),
+            Recheck::Corrected | Recheck::NotCorrected => "",
+        };
+        let by = one_line("the name", by)?;
+        writing.put(RECHECK, Fact::text(format!("{}\n{at}\n{by}\n{reason}", recheck.words())));
+    }
+    Ok(())
+}
+
+/// What the finding was in the earlier job; none where that cannot be read.
+fn read_carried(entry: &mut Entry<'_, '_>) -> Option<Carried> {
+    let photos = entry.ranked_names(THEN).into_iter().map(PhotoId::from).collect();
+    let mark = entry.text_if_any(RECHECK).and_then(|text| read_mark(entry, &text));
+    let text = entry.text_if_any(CARRIED)?;
+    let mut parts = text.splitn(5, '\n');
+    let mut next = || parts.next().unwrap_or_default().to_owned();
+    let Ok(number) = next().parse() else {
+        entry.trouble(format!(
+            "`{CARRIED}` says `{text}`, where number, key, place, heading and statement belong; it is left out"
+        ));
+        return None;
+    };
+    let (key, position, title) = (next(), next(), next());
+    Some(Carried { number, key, position, title, statement: next(), photos, mark })
+}
+
+/// What became of it. A word that is unknown here counts as not said: so the finding goes on holding what it holds.
+fn read_mark(entry: &mut Entry<'_, '_>, text: &str) -> Option<RecheckMark> {
+    let mut parts = text.splitn(4, '\n');
+    let mut next = || parts.next().unwrap_or_default();
+    let (word, at, by, reason) = (next(), next(), next(), next());
+    let recheck = match word {
+        "corrected" => Recheck::Corrected,
+        "not corrected" => Recheck::NotCorrected,
+        "not seen" => Recheck::NotSeen { reason: reason.to_owned() },
+        other => {
+            entry.trouble(format!(
+                "what became of it is `{other}`, which is unknown here; it is read as not said"
+            ));
+            return None;
+        }
+    };
+    let at = if at.is_empty() { None } else { entry.moment_from(RECHECK, at) };
+    Some(RecheckMark { recheck, by: by.to_owned(), at })
 }
 
 pub(crate) fn state_fact(state: &FindingState) -> Fact {
@@ -118,6 +196,7 @@ pub(crate) fn read_finding(mut entry: Entry<'_, '_>) -> RecordedFinding {
         state,
         by: entry.text(BY),
         at: entry.moment(AT),
+        carried: read_carried(&mut entry),
     };
     entry.finish();
     finding

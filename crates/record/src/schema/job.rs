@@ -1,6 +1,6 @@
 //! Keys of the job: the engagement as a whole, and the plan it was made with.
 
-use inspection::{Client, Engagement, Job, Site};
+use inspection::{ChangeHash, Client, EarlierJob, Engagement, Job, Site};
 
 use super::{
     Entry, Fact, Facts, Writing,
@@ -25,6 +25,12 @@ const LIMITS: &str = "engagement/limits";
 const FEE: &str = "engagement/fee";
 const CONSENT: &str = "engagement/consent";
 const PLAN: &str = "plan";
+const EARLIER: &str = "earlier/job";
+const EARLIER_VISIT: &str = "earlier/visit";
+/// Heads of the earlier job's record, with spaces between.
+const EARLIER_HEADS: &str = "earlier/heads";
+/// Number of its last release, and the SHA-256 of everything in it, with a space between.
+const EARLIER_RELEASE: &str = "earlier/release";
 /// Key of the SHA-256 of the plan's text, in lower-case hexadecimal.
 pub(crate) const PLAN_HASH: &str = "plan_hash";
 /// Key of the plan's whole text, in the section `plan`.
@@ -43,6 +49,7 @@ pub(crate) fn job_facts(job: &Job) -> Result<Facts, String> {
         engagement,
         plan,
         plan_hash,
+        earlier,
     } = job;
     let mut writing = Writing::default();
     writing.text(NUMBER, number);
@@ -77,7 +84,40 @@ pub(crate) fn job_facts(job: &Job) -> Result<Facts, String> {
     }
     writing.text(PLAN, plan);
     writing.text(PLAN_HASH, plan_hash);
+    if let Some(EarlierJob { number, visited, heads, release }) = earlier {
+        writing.text(EARLIER, number);
+        writing.date(EARLIER_VISIT, *visited);
+        let heads: Vec<&str> = heads.iter().map(ChangeHash::as_str).collect();
+        writing.text(EARLIER_HEADS, &heads.join(" "));
+        if let Some((number, sha256)) = release {
+            writing.text(EARLIER_RELEASE, &format!("{number} {sha256}"));
+        }
+    }
     Ok(writing.facts)
+}
+
+/// The earlier job; none where its number is not there.
+fn read_earlier(entry: &mut Entry<'_, '_>) -> Option<EarlierJob> {
+    let number = entry.text_if_any(EARLIER);
+    let visited = entry.date(EARLIER_VISIT);
+    let heads = entry.text(EARLIER_HEADS);
+    let release = entry.text_if_any(EARLIER_RELEASE).and_then(|text| {
+        let read = text
+            .split_once(' ')
+            .and_then(|(number, sha256)| Some((number.parse().ok()?, sha256.to_owned())));
+        if read.is_none() {
+            entry.trouble(format!(
+                "`{EARLIER_RELEASE}` says `{text}`, where a number and a hash belong; it is left out"
+            ));
+        }
+        read
+    });
+    Some(EarlierJob {
+        number: number?,
+        visited,
+        heads: heads.split_whitespace().map(ChangeHash::from).collect(),
+        release,
+    })
 }
 
 /// Visits come back in the order of their dates, each once.
@@ -114,6 +154,7 @@ pub(crate) fn read_job(mut entry: Entry<'_, '_>) -> Job {
         },
         plan: entry.text(PLAN),
         plan_hash: entry.text(PLAN_HASH),
+        earlier: read_earlier(&mut entry),
     };
     entry.finish();
     job

@@ -11,7 +11,7 @@
 //!   hides the other's fields. `%` and `/` inside an id are written `%25` and `%2F`.
 //! - things of which there may be several are one key each, so that adding at once keeps both:
 //!   `visits/<date>`, `equipment/<word>`, `ratings/<name>`, `defects/<defect>/<position>`,
-//!   `reading/<id>`, `photo/<id>`, `photo_out/<id>`, `stops/<use>`, `mark/<id>`, `consents/<id>`. Their value is their rank where
+//!   `reading/<id>`, `photo/<id>`, `photo_out/<id>`, `then/<id>`, `stops/<use>`, `mark/<id>`, `consents/<id>`. Their value is their rank where
 //!   order matters. Taking one away removes the key. A point's `memo/<id>` is of this kind: a section
 //!   of their own could not be made later without two devices making it twice.
 //! - what is decided at once is one scalar, so that a merge cannot mix two decisions. It is a text of
@@ -171,7 +171,7 @@ impl Fact {
 pub(crate) type Facts = BTreeMap<String, Fact>;
 
 /// Fields of which there may be several; taking one away removes its key.
-const SEVERAL: [&str; 12] = [
+const SEVERAL: [&str; 13] = [
     "visits/",
     "equipment/",
     "ratings/",
@@ -179,6 +179,7 @@ const SEVERAL: [&str; 12] = [
     "reading/",
     "photo/",
     "photo_out/",
+    "then/",
     "stops/",
     "mark/",
     "memo/",

@@ -24,6 +24,8 @@ const LIKENESS: &str = "likeness";
 const MARKS: &str = "mark/";
 /// Where on the unit it was taken: along and across, as one text.
 pub(crate) const PLACE: &str = "place";
+/// Number of the earlier job that it was taken for.
+const EARLIER: &str = "earlier";
 
 pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
     let Photo {
@@ -42,6 +44,7 @@ pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
         likeness,
         marks,
         place,
+        earlier,
     } = photo;
     let mut writing = Writing::default();
     writing.text(FILE_NAME, file_name);
@@ -65,6 +68,7 @@ pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
     if let Some(place) = place {
         writing.put(PLACE, place_fact(*place)?);
     }
+    writing.text(EARLIER, earlier);
     Ok(writing.facts)
 }
 
@@ -152,6 +156,7 @@ pub(crate) fn read_photo(mut entry: Entry<'_, '_>) -> (Photo, Vec<String>) {
         likeness: entry.bits(LIKENESS).unwrap_or_default(),
         marks,
         place: entry.pair(PLACE).map(|(along, across)| PlaceOnUnit { along, across }),
+        earlier: entry.text(EARLIER),
     };
     entry.finish();
     (photo, mark_ids)

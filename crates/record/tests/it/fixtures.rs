@@ -61,6 +61,7 @@ pub(crate) fn job() -> Job {
         },
         plan: "purchase".into(),
         plan_hash: PLAN_HASH.into(),
+        earlier: None,
     }
 }
 
@@ -128,6 +129,7 @@ pub(crate) fn finding(title: &str) -> RecordedFinding {
         state: FindingState::Draft,
         by: "Rosa Field".into(),
         at: Some(moment("2026-06-12T11:00:00-07:00")),
+        carried: None,
     }
 }
 
@@ -236,6 +238,7 @@ pub(crate) fn everything() -> Inspection {
                 Mark::Words { at: (0.5, 0.25), text: "14.2  here ".into() },
             ],
             place: Some(PlaceOnUnit { along: 0.25, across: 1.0 / 7.0 }),
+            earlier: String::new(),
         },
     );
     photos.insert("b".repeat(64).into(), Photo { damage: "cut off".into(), ..Photo::default() });

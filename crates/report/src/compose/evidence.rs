@@ -14,10 +14,12 @@ pub(super) struct Photos {
     pub(super) numbers: BTreeMap<PhotoId, usize>,
 }
 
-/// All photos, in time; those without a time last.
+/// All photos, in time; those without a time last, and behind them those of an earlier job.
 pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
     let mut order: Vec<(&PhotoId, &inspection::Photo)> = source.inspection.photos.iter().collect();
-    order.sort_by_key(|(id, photo)| (photo.taken.is_none(), photo.taken, *id));
+    order.sort_by_key(|(id, photo)| {
+        (!photo.earlier.is_empty(), photo.taken.is_none(), photo.taken, *id)
+    });
     let mut list = Vec::with_capacity(order.len());
     let mut numbers = BTreeMap::new();
     for (id, photo) in order {
@@ -52,7 +54,11 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
             taken: photo.taken.map_or_else(String::new, |taken| {
                 words::moment(&source.plan.words, taken, source.units)
             }),
-            place: source.stop_title(point),
+            place: if photo.earlier.is_empty() {
+                source.stop_title(point)
+            } else {
+                source.say_with("Taken for job {job}", &[("job", &photo.earlier)])
+            },
             marks,
         });
         numbers.insert(id.clone(), number);
@@ -106,7 +112,8 @@ pub(super) fn front_photo(
         .iter()
         .filter(|(id, _)| !evidence.contains(id))
         .filter(|(id, _)| {
-            source.inspection.photos.get(*id).is_some_and(|photo| photo.damage.is_empty())
+            let photo = source.inspection.photos.get(*id);
+            photo.is_some_and(|photo| photo.damage.is_empty() && photo.earlier.is_empty())
         })
         .map(|(_, number)| *number)
         .min()

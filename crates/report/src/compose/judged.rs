@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use findings::{Assessment, Gap, Ground};
+use findings::{Assessment, CarriedState, Gap, Ground};
 use inspection::{Outcome, PointId, TimeToAct};
 use plan::Phrases;
 
@@ -39,7 +39,7 @@ pub(super) fn headline(source: Source<'_>) -> String {
     if line.starts_with(&kind) { words::sentence_case(&line) } else { line }
 }
 
-fn kind(one: inspection::Use) -> UseKind {
+pub(super) fn kind(one: inspection::Use) -> UseKind {
     match one {
         inspection::Use::Tow => UseKind::Tow,
         inspection::Use::Power => UseKind::Power,
@@ -246,6 +246,18 @@ fn cited(readings: &Readings, numbers: &[usize]) -> Vec<usize> {
 }
 
 fn basis(source: Source<'_>, finding: &findings::Finding) -> String {
+    let carried = match finding.carried {
+        Some(CarriedState::Open) => {
+            Some("Carried from the earlier inspection; nobody has looked at it again yet.")
+        }
+        Some(CarriedState::NotSeen) => {
+            Some("Carried from the earlier inspection; it was not seen again.")
+        }
+        _ => None,
+    };
+    if let Some(carried) = carried {
+        return source.say(carried);
+    }
     let ground = match finding.ground {
         Ground::Limit => "A value lies beyond a limit that binds, its uncertainty considered.",
         Ground::Seen => "Seen during the visit.",

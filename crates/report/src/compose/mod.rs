@@ -1,5 +1,6 @@
 //! From plan, inspection and assessment to the content of the pages: chooses words, decides nothing.
 
+mod again;
 mod evidence;
 mod judged;
 mod pictures;
@@ -64,6 +65,8 @@ pub fn compose(
     let not_examined = judged::not_examined(source);
     let uses = judged::uses(source, &not_examined);
     let findings = judged::findings(source, &photos, &readings);
+    let again = again::again(source, &photos);
+    let summary = judged::summary(&plan.words, &uses, &findings, &not_examined.list);
     Content {
         paper: options.paper,
         form: options.form,
@@ -76,10 +79,15 @@ pub fn compose(
         title: judged::title(source),
         job: job(source),
         unit: unit(source, evidence::front_photo(source, &photos, release.front_photo.as_deref())),
-        summary: judged::summary(&plan.words, &uses, &findings, &not_examined.list),
+        // What became of the earlier findings is what a re-inspection is for: it comes first.
+        summary: words::joined(
+            [again.as_ref().map_or("", |again| again.sentence.as_str()), summary.as_str()],
+            " ",
+        ),
         cautions: judged::cautions(&plan.words, &uses, &findings),
         stop_work: judged::stop_work(assessment),
         uses,
+        again,
         findings,
         systems: readings.systems,
         pictures: pictures::pictures(source),

@@ -55,6 +55,12 @@ impl Content {
             found.place(&place, one.place);
             found.side(&place, one);
         }
+        for one in self.again.iter().flat_map(|again| &again.findings) {
+            let place = format!("finding {} of the earlier inspection", one.number_then);
+            found.numbers(&place, findings, one.number.as_slice());
+            found.numbers(&place, photos, &one.photos_then);
+            found.numbers(&place, photos, &one.photos_now);
+        }
         for (index, one) in self.systems.iter().flat_map(|system| &system.readings).enumerate() {
             let place = format!("reading {}", index + 1);
             for judged in &one.judged {

@@ -4,6 +4,7 @@
 //! *number*: the place in the list, counted from one, which is also the number printed on the page. Every text is
 //! taken as text; nothing in it can reach the typesetter's language.
 
+mod again;
 mod check;
 mod end_matter;
 mod evidence;
@@ -11,6 +12,7 @@ mod judged;
 mod picture;
 mod visit;
 
+pub use again::{Again, AgainFinding, AgainState};
 pub use check::Problem;
 pub use end_matter::{
     Basis, CalibrationState, Clause, Instrument, MadeBy, Signature, Source, Trail,
@@ -61,6 +63,9 @@ pub struct Content {
     pub uses: Vec<Use>,
     /// Matters that cannot wait, and what to do at once.
     pub stop_work: Vec<StopWork>,
+    /// What became of the findings of an earlier inspection; none where there was none.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub again: Option<Again>,
     /// The findings, in the order in which they are numbered: most urgent first.
     pub findings: Vec<Finding>,
     /// Readings by system; numbered straight through.

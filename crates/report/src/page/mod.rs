@@ -4,6 +4,7 @@
 //! `index.html` links only what lies beside it, so that the folder works from a disk, from any host and under a strict
 //! content policy. The script adds a filter and a large view of the photos; without it everything is still there.
 
+mod again;
 mod end;
 mod findings;
 mod front;
@@ -276,6 +277,7 @@ fn index(sheet: &Sheet<'_>) -> Markup {
         (front::unexamined(sheet))
         (front::meaning(sheet))
         (front::contents(sheet))
+        (again::all(sheet))
         (findings::all(sheet))
         (end::not_examined(sheet))
         (end::examined(sheet))

@@ -42,6 +42,7 @@ pub(super) fn FindingCard(row: FindingRow) -> impl IntoView {
         FindingStanding::Withdrawn(reason) => {
             (Shape::NotExamined, say_with("finding-withdrawn", &[("why", reason)]))
         }
+        FindingStanding::Corrected => (Shape::Done, say("recheck-corrected")),
         FindingStanding::Merged(_) => (Shape::NotExamined, say("finding-merged")),
     };
     let undecided = row.standing != FindingStanding::Confirmed;

@@ -1,8 +1,8 @@
 //! `nearside finding JOB edit`, `attach`, `detach`: a finding worded anew, and its evidence.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use field::{Act, Evidence, FindingChange, Visit};
-use inspection::{Inspection, PointId, ReadingId};
+use inspection::{Inspection, PointId, ReadingId, Recheck};
 
 use super::add::{time_to_act, uses};
 use crate::commands::{mark, near_hint};
@@ -57,6 +57,54 @@ pub(super) struct EvidenceArguments {
     /// A reading: POINT.READING or POINT.READING@POSITION for the one that counts there, or its id
     #[arg(long, value_name = "READING")]
     reading: Vec<String>,
+}
+
+/// What became of a carried finding
+#[derive(Args, Debug)]
+pub(super) struct RecheckArguments {
+    /// The finding's key, as `list` shows it: carried-3 for finding 3 of the earlier report
+    pub(super) key: String,
+    /// What became of it
+    #[arg(value_enum)]
+    outcome: Became,
+    /// Why it was not seen
+    #[arg(long, value_name = "TEXT")]
+    reason: Option<String>,
+}
+
+/// What can become of a finding.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+enum Became {
+    /// It was looked at, and is there no more
+    Corrected,
+    /// It was looked at, and is there still
+    NotCorrected,
+    /// It was not looked at; --reason says why
+    NotSeen,
+    /// Takes back what was said
+    Open,
+}
+
+/// What was done.
+pub(super) fn recheck(
+    job: &mut OpenJob,
+    arguments: &RecheckArguments,
+) -> Result<&'static str, Failure> {
+    let reason = arguments.reason.as_deref().map(str::trim).unwrap_or_default();
+    if arguments.outcome != Became::NotSeen && !reason.is_empty() {
+        return Err(Failure::input("--reason says why a finding was not seen, and this one was"));
+    }
+    if arguments.outcome == Became::NotSeen && reason.is_empty() {
+        return Err(Failure::input("why was it not seen?").hint("add --reason \"…\""));
+    }
+    let (recheck, done) = match arguments.outcome {
+        Became::Corrected => (Some(Recheck::Corrected), "corrected"),
+        Became::NotCorrected => (Some(Recheck::NotCorrected), "not corrected"),
+        Became::NotSeen => (Some(Recheck::NotSeen { reason: reason.to_owned() }), "not seen"),
+        Became::Open => (None, "not yet said"),
+    };
+    job.act(Act::Recheck { key: arguments.key.clone(), recheck })?;
+    Ok(done)
 }
 
 /// What was done.

@@ -103,6 +103,11 @@ enum FindingCommand {
         after_help = "Example:\n  nearside finding 2026-001 detach cladding/dent --photo IMG_0012.jpg"
     )]
     Detach(change::EvidenceArguments),
+    /// Says what became of a finding that was carried from the job that this one inspects again
+    #[command(
+        after_help = "Examples:\n  nearside finding 2026-009 recheck carried-3 corrected\n  nearside finding 2026-009 recheck carried-4 not-seen --reason \"the compartment was locked\""
+    )]
+    Recheck(change::RecheckArguments),
     /// Remarks on the job's own texts: words that promise too much, and what is left over from another job
     #[command(after_help = "Example:\n  nearside finding 2026-001 check")]
     Check,
@@ -124,6 +129,11 @@ pub(crate) fn run(place: &Place, arguments: &FindingArguments) -> Result<(), Fai
             known(&inspection, &assessment, &edit.key)?;
             let done = change::edit(place, &mut job, edit)?;
             tell(&edit.key, done, arguments.json)
+        }
+        Some(FindingCommand::Recheck(recheck)) => {
+            known(&inspection, &assessment, &recheck.key)?;
+            let done = change::recheck(&mut job, recheck)?;
+            tell(&recheck.key, done, arguments.json)
         }
         Some(FindingCommand::Merge { key, into }) => {
             known(&inspection, &assessment, key)?;
@@ -190,6 +200,18 @@ fn list(inspection: &Inspection, assessment: &Assessment, json: bool) -> Result<
             at_position(&finding.position),
             finding.when.words(),
             finding.key
+        )?;
+    }
+    for one in &assessment.carried {
+        let reason =
+            if one.reason.is_empty() { String::new() } else { format!(": {}", one.reason) };
+        writeln!(
+            out,
+            "carried: {} of the earlier job ({}), {}{reason}: {}",
+            one.number_then,
+            one.finding,
+            one.state.words(),
+            one.title
         )?;
     }
     for (id, finding) in &inspection.findings {

@@ -98,6 +98,7 @@ fn standing(standing: &FindingStanding) -> String {
         FindingStanding::Confirmed => "confirmed".to_owned(),
         FindingStanding::Withdrawn(reason) => format!("withdrawn: {reason}"),
         FindingStanding::Merged(into) => format!("a part of {into}"),
+        FindingStanding::Corrected => "corrected since the earlier job".to_owned(),
     }
 }
 

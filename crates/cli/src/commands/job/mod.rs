@@ -1,5 +1,6 @@
 //! `nearside job`: make a job, print its sheet, take the filled one in, look at what is there, take one in from a bag.
 
+mod again;
 pub(crate) mod fill;
 mod fill_photos;
 mod import;
@@ -20,6 +21,7 @@ use crate::failure::Failure;
         nearside job sheet 2026-001 --out sheet.toml\n  \
         nearside job fill 2026-001 sheet.toml --photos photos\n  \
         nearside job show 2026-001\n  \
+        nearside job again 2026-001 2026-009\n  \
         nearside job import 2026-001.zip")]
 pub(crate) struct JobArguments {
     #[command(subcommand)]
@@ -29,6 +31,7 @@ pub(crate) struct JobArguments {
 #[derive(Subcommand, Debug)]
 enum JobCommand {
     New(Box<new::NewArguments>),
+    Again(Box<again::AgainArguments>),
     List(list::ListArguments),
     Show(show::ShowArguments),
     Sheet(sheet::SheetArguments),
@@ -39,6 +42,7 @@ enum JobCommand {
 pub(crate) fn run(place: &Place, arguments: &JobArguments) -> Result<(), Failure> {
     match &arguments.command {
         JobCommand::New(arguments) => new::run(place, arguments),
+        JobCommand::Again(arguments) => again::run(place, arguments),
         JobCommand::List(arguments) => list::run(place, arguments),
         JobCommand::Show(arguments) => show::run(place, arguments),
         JobCommand::Sheet(arguments) => sheet::run(place, arguments),

@@ -7,7 +7,7 @@ use clap::Args;
 use inspection::{Client, Dwelling, DwellingKind, Job, Site};
 use jiff::civil::Date;
 use plan::Library;
-use record::Author;
+use record::{Author, Edit};
 use serde_json::json;
 use store::Store;
 
@@ -110,7 +110,7 @@ pub(crate) fn run(place: &Place, arguments: &NewArguments) -> Result<(), Failure
     let person = place.person(&arguments.inspector)?;
     let store = place.store()?;
     let author = Author::new(device(&store)?, person);
-    let number = make(&store, &author, arguments.number.as_deref(), &job, &dwelling, &text)?;
+    let number = make(&store, &author, arguments.number.as_deref(), &job, &dwelling, &text, &[])?;
     let points = library
         .plan(&arguments.plan)
         .map_or(0, |plan| plan.points_for(dwelling.kind, &dwelling.equipment).count());
@@ -137,14 +137,15 @@ pub(crate) fn run(place: &Place, arguments: &NewArguments) -> Result<(), Failure
     Ok(())
 }
 
-/// Makes the job in the store, under the number given or the next free one of the year.
-fn make(
+/// Makes the job in the store, with what it begins with, under the number given or the next free one of the year.
+pub(super) fn make(
     store: &Store,
     author: &Author,
     given: Option<&str>,
     job: &Job,
     dwelling: &Dwelling,
     plan_text: &str,
+    edits: &[Edit],
 ) -> Result<String, Failure> {
     let year = job.visits.first().map_or(0, |visit| visit.year());
     loop {
@@ -153,7 +154,7 @@ fn make(
             None => next_free(store, year)?,
         };
         let job = Job { number: number.clone(), ..job.clone() };
-        if open_job::create(store, author, &job, dwelling, plan_text)? {
+        if open_job::create_with(store, author, &job, dwelling, plan_text, edits)? {
             return Ok(number);
         }
         // Somebody else has just taken the next free number; one that was asked for is refused.
@@ -208,7 +209,7 @@ fn dwelling(arguments: &NewArguments, library: &Library) -> Result<Dwelling, Fai
     })
 }
 
-fn day(text: &str, option: &str) -> Result<Date, Failure> {
+pub(super) fn day(text: &str, option: &str) -> Result<Date, Failure> {
     text.trim().parse().map_err(|_| {
         Failure::input(format!("{option}: `{text}` is no day; write it like 2026-11-25"))
     })

@@ -56,7 +56,11 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
     let title = |at: &usize| job.plan.stops.get(*at).map_or("elsewhere", |stop| &stop.title);
     let readings = inspection.readings.values().filter(|one| one.struck_out.is_none()).count();
     let struck_out = inspection.readings.len() - readings;
-    let unplaced = inspection.photos.values().filter(|photo| photo.point.is_none()).count();
+    let unplaced = inspection
+        .photos
+        .values()
+        .filter(|photo| photo.point.is_none() && photo.earlier.is_empty())
+        .count();
     let unconfirmed = assessment.findings.iter().filter(|finding| !finding.confirmed).count();
     let withdrawn = inspection
         .findings

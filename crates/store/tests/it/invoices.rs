@@ -111,7 +111,7 @@ fn what_does_not_match_its_seal_is_told_and_not_returned() {
     let job = job(&store, "1");
     store.add_invoice("a", &job, None, |_| invoice("ten dollars", 1_000)).unwrap();
     let database = rusqlite::Connection::open(folder.path().join("store.sqlite")).unwrap();
-    database.execute("update invoice set body = 'one dollar'", []).unwrap();
+    database.execute("update invoice set body = cast('one dollar' as blob)", []).unwrap();
     match store.invoices() {
         Err(StoreError::Damaged { what }) => assert!(what.contains("invoice 1"), "{what}"),
         other => panic!("{other:?}"),

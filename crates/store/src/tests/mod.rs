@@ -195,6 +195,7 @@ fn the_released_steps_are_unchanged() {
         "f1d140b6a66c9112281509ecf5dd0e199b21ebc26b3273545833d379d19cd0b8",
         "49151a18f027b9dda70ecbc64fb4cf1c09ee68ba4df83d8de9324f1c749de49d",
         "d57b93fc75190413c4d12b3bcc4ba25ad8e08938a202ffaf468b4960510c9c62",
+        "78a65836df1b2453be57ab2375884f6909e5aa49e46ca4937e21e95a58d0c89c",
     ]
     .map(|hash| Sha256Hex::new(hash).unwrap());
     assert_eq!(hashes, released);

@@ -554,6 +554,7 @@ finding-drafted = drafted; nobody decided yet
 finding-confirmed = confirmed
 finding-withdrawn = withdrawn: { $why }
 finding-merged = part of another finding
+finding-corrected = corrected since the earlier inspection
 findings-drafted = Drafted: { $count }
 findings-confirmed = Confirmed: { $count }
 findings-merged = Parts of others: { $count }

@@ -554,6 +554,7 @@ finding-drafted = propuesto; nadie ha decidido aún
 finding-confirmed = confirmado
 finding-withdrawn = retirado: { $why }
 finding-merged = parte de otro hallazgo
+finding-corrected = corregido desde la inspección anterior
 findings-drafted = Propuestos: { $count }
 findings-confirmed = Confirmados: { $count }
 findings-merged = Partes de otros: { $count }

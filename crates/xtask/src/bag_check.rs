@@ -36,7 +36,9 @@ pub(crate) fn check() -> Outcome {
         "bag-check",
         &outside.each_ref().map(|it| it.join("requirements.txt")),
     )?;
-    run_shown(&mut cargo_command(&["build", "--locked", "-p", "cli"]))?;
+    // The whole workspace, as the tests are built: the program alone would have its libraries built again, with other
+    // features.
+    run_shown(&mut cargo_command(&["build", "--locked", "--workspace"]))?;
     let program =
         target_dir().join("debug").join(format!("nearside{}", std::env::consts::EXE_SUFFIX));
     let scratch = target_dir().join("bag-check");

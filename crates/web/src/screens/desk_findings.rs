@@ -107,7 +107,7 @@ fn Row(row: FindingRow, at_hand: RwSignal<String>) -> impl IntoView {
     let here = Memo::new(move |_| at_hand.with(|key| *key == of));
     let shape = match row.standing {
         FindingStanding::Drafted => Shape::Begun,
-        FindingStanding::Confirmed => Shape::Done,
+        FindingStanding::Confirmed | FindingStanding::Corrected => Shape::Done,
         FindingStanding::Withdrawn(_) | FindingStanding::Merged(_) => Shape::NotExamined,
     };
     let number = row.number.map(|number| format!("{number} · "));
@@ -211,6 +211,7 @@ fn Decision(key: String, card: Card) -> impl IntoView {
             FindingStanding::Confirmed => say("finding-confirmed"),
             FindingStanding::Withdrawn(why) => say_with("finding-withdrawn", &[("why", &why)]),
             FindingStanding::Merged(_) => say("finding-merged"),
+            FindingStanding::Corrected => say("finding-corrected"),
         })}</p>
         <p class="actions">
             {move || may.get().confirm.then(|| {

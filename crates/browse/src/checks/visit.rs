@@ -43,7 +43,8 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     }
     browser.wait_until_kept()?;
     let on_phone = browser.script(
-        "return document.querySelectorAll('nav.tabs .tab')[1].querySelector('.count')?.innerText ?? '0'",
+        "const tab = [...document.querySelectorAll('nav.tabs .tab')].find(it => it.innerText.includes('Findings'));
+         return tab.querySelector('.count')?.innerText ?? '0'",
         &[],
     )?;
 

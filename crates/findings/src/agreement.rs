@@ -101,12 +101,12 @@ pub(crate) fn gaps(inspection: &Inspection) -> Option<Missing> {
         ),
         Agreed::Otherwise(id) => {
             let last = inspection.job.engagement.consents.get(&id);
-            let who = last.map_or_else(String::new, |consent| {
-                format!(", to which {} agreed on {}", consent.name, consent.at.local.date())
+            let since = last.map_or_else(String::new, |consent| {
+                format!(" since {} agreed on {}", consent.name, consent.at.local.date())
             });
             (
                 Gap::AgreedOtherwise,
-                format!("the agreement was changed{who}; it needs a new consent"),
+                format!("the agreement has changed{since}; it needs a new consent"),
             )
         }
     };
@@ -228,7 +228,7 @@ mod tests {
         assert_eq!(missing.what, Gap::AgreedOtherwise);
         assert_eq!(
             missing.sentence,
-            "the agreement was changed, to which A. Client agreed on 2026-06-03; it needs a new consent"
+            "the agreement has changed since A. Client agreed on 2026-06-03; it needs a new consent"
         );
     }
 }

@@ -64,6 +64,11 @@ impl Failure {
         Self { hint: hint.to_string(), ..self }
     }
 
+    /// What kind it is.
+    pub(crate) fn kind(&self) -> Kind {
+        self.kind
+    }
+
     /// What happened, without the hint.
     pub(crate) fn message(&self) -> &str {
         &self.message

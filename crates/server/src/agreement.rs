@@ -19,7 +19,9 @@ use store::{JobId, Store};
 use crate::{
     app::not_found,
     client_page::{client_secret_sha256, read_secret, secret_in_letters},
-    clock, gate, page,
+    clock,
+    engagement::{EngagementAnswer, EngagementAsked, OfficeRefused, SellerNamed},
+    gate, page,
     problem::Problem,
     rates,
     shared::State,
@@ -53,6 +55,11 @@ pub struct GivenConsent {
 type MakeFile = fn(&Store, &JobId, &str) -> Result<Option<OfficeFile>, String>;
 /// Takes a consent into a job's record.
 type TakeConsent = fn(&Store, &JobId, &GivenConsent) -> Result<(bool, OfficeFile), String>;
+/// Does what a device at the desk asks about a job; the text is who asks.
+type DeskWork =
+    fn(&Store, &JobId, &str, &EngagementAsked) -> Result<EngagementAnswer, OfficeRefused>;
+/// Keeps who charges.
+type NameSeller = fn(&Store, &SellerNamed) -> Result<SellerNamed, OfficeRefused>;
 
 /// Who makes the agreement's pages and takes a consent into the job's record: given by whoever starts the server, so that
 /// the server opens no job's document itself. Both may wait for the disk.
@@ -64,6 +71,10 @@ pub struct Office {
     /// Takes a consent: whether it was taken, and the page that says what was or was not agreed. What is said to be agreed
     /// is on disk.
     pub agree: TakeConsent,
+    /// Does what a paired device asks: addresses, invoices, payments. What is said to be done is on disk.
+    pub engagement: DeskWork,
+    /// Keeps who charges, and says how that stands then.
+    pub name_seller: NameSeller,
 }
 
 /// The page itself.

@@ -22,6 +22,7 @@ mod client_page;
 mod clock;
 mod code;
 mod connections;
+mod engagement;
 mod error;
 mod gate;
 mod headers;
@@ -53,6 +54,11 @@ mod watching;
 pub use agreement::{GivenConsent, Office, OfficeFile, agreement_address};
 pub use client_page::{client_address, client_secret_sha256};
 pub use code::Code;
+pub use engagement::{
+    CreditWanted, Engagement, EngagementAnswer, EngagementAsked, InvoiceLineStanding,
+    InvoiceStanding, InvoiceTaxStanding, InvoiceWanted, LinkMade, LinkStanding, LinkWanted,
+    OfficeRefused, PagesWaitWanted, PaymentNoted, PaymentStanding, SellerNamed, TermsWorded,
+};
 pub use error::ServerError;
 
 pub use listening::machine_name;

@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::{
     addresses::{ADDRESSES, Access, Address},
-    changes,
+    changes, engagement,
 };
 
 /// `GET /v1/openapi.json`
@@ -41,7 +41,7 @@ pub(crate) fn document() -> Value {
                     "description": "The key that the device got when it was paired.",
                 },
             },
-            "schemas": schemas(),
+            "schemas": all_schemas(),
         },
     })
 }
@@ -125,6 +125,12 @@ fn parameters(address: &Address) -> Vec<Value> {
             most["required"] = json!(false);
             parameters.push(most);
         }
+        ("GET", "/v1/jobs/{job}/agreement/terms") => {
+            parameters.push(text("query", "language", json!({ "type": "string" })));
+        }
+        ("GET", "/v1/jobs/{job}/invoices/pdf") => {
+            parameters.push(text("query", "number", json!({ "type": "string" })));
+        }
         ("POST", "/v1/jobs/{job}/blobs/{sha256}") => {
             parameters.push(text("header", "Upload-Length", bytes()));
         }
@@ -147,19 +153,28 @@ fn content(kind: &str) -> Value {
     Value::Object(content)
 }
 
-fn schema(name: &str) -> Value {
+pub(crate) fn schema(name: &str) -> Value {
     json!({ "$ref": format!("#/components/schemas/{name}") })
 }
 
-fn object(fields: &[(&str, Value)]) -> Value {
+pub(crate) fn object(fields: &[(&str, Value)]) -> Value {
     let required: Vec<&str> = fields.iter().map(|(name, _)| *name).collect();
     let properties: Map<String, Value> =
         fields.iter().map(|(name, schema)| ((*name).to_owned(), schema.clone())).collect();
     json!({ "type": "object", "required": required, "properties": properties })
 }
 
-fn list(of: &Value) -> Value {
+pub(crate) fn list(of: &Value) -> Value {
     json!({ "type": "array", "items": of })
+}
+
+/// Every message there is.
+fn all_schemas() -> Value {
+    let mut all = schemas();
+    for (name, schema) in engagement::schemas() {
+        all[name] = schema;
+    }
+    all
 }
 
 /// The messages, as `sync::wire` writes them.

@@ -230,6 +230,23 @@ impl Store {
         Ok(links)
     }
 
+    /// Lets every page of a job that was given an address wait for payment, or none. A page that has no file to stand for it
+    /// meanwhile stays as it is; its link says that it does not wait.
+    pub fn set_pages_wait(&self, job: &JobId, wait: bool) -> Result<(), StoreError> {
+        let doing = "letting a client's pages wait";
+        self.write(doing, |transaction| {
+            transaction
+                .execute(
+                    "update client_link set after_payment = ?2
+                     where job = ?1 and leads_to = 'page'
+                       and (not ?2 or exists (select 1 from client_file where link = client_link.hash and name = ?3))",
+                    (job.as_str(), wait, WAITING),
+                )
+                .during(doing)?;
+            Ok(())
+        })
+    }
+
     /// Shuts the link with this id; whether there was one that was not shut yet.
     pub fn revoke_client_link(&self, id: &str, now_ms: i64) -> Result<bool, StoreError> {
         let doing = "revoking a client's link";

@@ -16,6 +16,7 @@ use crate::commands::report::{Units, typeset};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::office::links::{self, Address, time};
+use crate::office::waiting::pages_wait;
 use crate::open_job::OpenJob;
 use crate::progress;
 use crate::speaking::Speaking;
@@ -105,6 +106,7 @@ pub(crate) fn run(place: &Place, arguments: &ShareArguments) -> Result<(), Failu
 fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     let job = OpenJob::open(place, &arguments.job)?;
     links::server_address(&job.store)?;
+    let after_payment = arguments.after_payment || pages_wait(&job.store, &job.id)?;
     if arguments.after_payment && !invoiced(&job)? {
         return Err(Failure::input(format!("job {} has no invoice that could be paid", job.id))
             .hint(format!("make it first: nearside invoice make {}", job.id)));
@@ -129,20 +131,15 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
         files.push(kept(&job.store, PDF, "application/pdf", pdf)?);
     }
     bar.finish_and_clear();
-    if arguments.after_payment {
-        let job_now = job.inspection().job;
-        let html = waiting_page(
-            &spoken.plan.language,
-            &spoken.plan.words,
-            &job_now.number,
-            &job_now.inspector,
-        );
-        files.push(kept(&job.store, "waiting.html", HTML, html.as_bytes())?);
-        if let Some(look) = page.files.iter().find(|file| file.name == "page.css") {
-            files.push(kept(&job.store, "waiting.css", look.media_type, &look.bytes)?);
-        }
+    // What stands for a page that waits is kept with each: whether it waits can be said later, too.
+    let job_now = job.inspection().job;
+    let say = &spoken.plan.words;
+    let html = waiting_page(&spoken.plan.language, say, &job_now.number, &job_now.inspector);
+    files.push(kept(&job.store, "waiting.html", HTML, html.as_bytes())?);
+    if let Some(look) = page.files.iter().find(|file| file.name == "page.css") {
+        files.push(kept(&job.store, "waiting.css", look.media_type, &look.bytes)?);
     }
-    let leads_to = LeadsTo::Page { after_payment: arguments.after_payment };
+    let leads_to = LeadsTo::Page { after_payment };
     let Address { address, expires_ms } =
         links::new(&job.store, &job.id, leads_to, arguments.days, &files)?;
     let mut out = std::io::stdout().lock();
@@ -153,7 +150,7 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     }
     writeln!(out, "{address}")?;
     writeln!(out, "good until {}; it is shown this once, so copy it now", time(expires_ms))?;
-    if arguments.after_payment {
+    if after_payment {
         writeln!(out, "it shows nothing of the report until the job's invoices are paid")?;
     }
     Ok(())

@@ -2,6 +2,9 @@
 
 pub(crate) mod agreements;
 pub(crate) mod charges;
+pub(crate) mod desk;
 pub(crate) mod invoices;
 pub(crate) mod links;
+pub(crate) mod new_invoice;
 pub(crate) mod pages;
+pub(crate) mod waiting;

@@ -9,6 +9,7 @@ use server::{GivenConsent, Office, OfficeFile};
 use store::{JobId, Sha256Hex, Store};
 
 use super::agreements::{self, Given, Taken};
+use super::desk;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
@@ -16,12 +17,17 @@ use crate::today;
 
 const HTML: &str = "text/html; charset=utf-8";
 
-/// What the server asks for the agreement's pages.
+/// What the server asks: the agreement's pages, and the desk's work around them.
 pub(crate) fn office() -> Office {
-    Office { file, agree }
+    Office { file, agree, engagement: desk::engagement, name_seller: desk::name_seller }
 }
 
-fn open(store: &Store, job: &JobId, by: Option<String>) -> Result<(Place, OpenJob), Failure> {
+/// A job of the server's store, for whoever acts in it.
+pub(super) fn open(
+    store: &Store,
+    job: &JobId,
+    by: Option<String>,
+) -> Result<(Place, OpenJob), Failure> {
     let place = Place { data: Some(store.folder().to_owned()), by };
     let job = OpenJob::open(&place, job.as_str())?;
     Ok((place, job))

@@ -14,6 +14,7 @@ mod archive;
 mod authority;
 mod backup;
 mod bags;
+mod desk;
 mod faulty;
 mod fill;
 mod finding_desk;

@@ -59,7 +59,7 @@ impl Serving {
     }
 
     /// Status and body.
-    fn ask(&self, method: &str, path: &str, key: &str, body: &str) -> (u16, Json) {
+    pub(crate) fn ask(&self, method: &str, path: &str, key: &str, body: &str) -> (u16, Json) {
         let mut stream = TcpStream::connect(&self.at).unwrap();
         let head = format!(
             "{method} {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\nauthorization: Bearer {key}\r\n\
@@ -75,7 +75,21 @@ impl Serving {
         (status, serde_json::from_str(body).unwrap_or_else(|error| panic!("{error}: {answer}")))
     }
 
-    fn pair(&self, code: &str) -> (u16, Json) {
+    /// The bytes of what a device gets.
+    pub(crate) fn bytes(&self, path: &str, key: &str) -> Vec<u8> {
+        let mut stream = TcpStream::connect(&self.at).unwrap();
+        let head = format!(
+            "GET {path} HTTP/1.1\r\nhost: {}\r\nconnection: close\r\nauthorization: Bearer {key}\r\n\r\n",
+            self.at
+        );
+        stream.write_all(head.as_bytes()).unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
+        let body = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap() + 4;
+        answer.split_off(body)
+    }
+
+    pub(crate) fn pair(&self, code: &str) -> (u16, Json) {
         let body = json!({ "code": code, "name": "Kitchen phone" }).to_string();
         self.ask("POST", "/v1/pair", "", &body)
     }

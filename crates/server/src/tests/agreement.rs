@@ -9,6 +9,7 @@ use super::{Answer, Ask, World, ask};
 use crate::{
     agreement::{GivenConsent, Office, OfficeFile, agreement_address},
     client_secret_sha256, clock,
+    engagement::{EngagementAnswer, EngagementAsked, OfficeRefused, SellerNamed},
 };
 
 const SECRET: [u8; 24] = [0x5c; 24];
@@ -38,13 +39,26 @@ fn agree(_: &Store, job: &JobId, given: &GivenConsent) -> Result<(bool, OfficeFi
     }
 }
 
+fn engagement(
+    _: &Store,
+    job: &JobId,
+    _: &str,
+    _: &EngagementAsked,
+) -> Result<EngagementAnswer, OfficeRefused> {
+    Err(OfficeRefused::Failed(format!("nobody asks that of {job} here")))
+}
+
+fn name_seller(_: &Store, _: &SellerNamed) -> Result<SellerNamed, OfficeRefused> {
+    Err(OfficeRefused::Failed("nobody asks that here".into()))
+}
+
 fn given_to(job: &str) -> Vec<GivenConsent> {
     let given = GIVEN.lock().unwrap();
     given.iter().filter(|(known, _)| known == job).map(|(_, given)| given.clone()).collect()
 }
 
 fn world_of(job: &str) -> World {
-    let world = World::with_office(Some(Office { file, agree }));
+    let world = World::with_office(Some(Office { file, agree, engagement, name_seller }));
     let job = JobId::new(job).unwrap();
     world.store.create_job(&job, "a trailer").unwrap();
     let link = NewClientLink {

@@ -2,6 +2,7 @@
 
 mod agreement;
 mod client_page;
+mod engagement;
 mod live;
 mod pairing;
 mod strangers;

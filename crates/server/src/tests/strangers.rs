@@ -199,7 +199,7 @@ async fn a_device_of_one_job_sees_no_other() {
         assert_eq!(absent.bytes, answer.bytes, "{method} {path}");
         walked += 1;
     }
-    assert_eq!(walked, 7);
+    assert_eq!(walked, 16);
 }
 
 #[tokio::test]

@@ -184,6 +184,42 @@ fn a_page_that_waits_shows_itself_once_every_invoice_of_its_job_is_paid() {
 }
 
 #[test]
+fn whether_a_jobs_pages_wait_can_be_said_after_their_addresses_were_given() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).unwrap();
+    let (own, other) = (job(&store, "1"), job(&store, "2"));
+    let file = |name: &str| ClientFile {
+        name: name.into(),
+        media_type: "text/html".into(),
+        blob: store.put_blob(name.as_bytes()).unwrap(),
+    };
+    let (both, alone) = ([file("index.html"), file("waiting.html")], [file("index.html")]);
+    for (secret, job, files) in [(1, &own, &both[..]), (2, &own, &alone), (3, &other, &both)] {
+        let link = NewClientLink {
+            secret_sha256: [secret; 32],
+            job,
+            leads_to: LeadsTo::Page { after_payment: false },
+            now_ms: 1_000,
+            expires_ms: 9_000,
+            files,
+        };
+        store.add_client_link(link).unwrap();
+    }
+    let shown = |secret: u8| {
+        store.client_file([secret; 32], "index.html", 2_000).unwrap().map(|file| file.name)
+    };
+    let page = Some("index.html".to_owned());
+    store.set_pages_wait(&own, true).unwrap();
+    assert_eq!(shown(1), Some("waiting.html".to_owned()));
+    assert_eq!(shown(2), page, "it has nothing to stand for it, and says so");
+    assert_eq!(shown(3), page, "another job's page");
+    let waiting = store.client_links().unwrap().iter().filter(|link| link.waits).count();
+    assert_eq!(waiting, 1);
+    store.set_pages_wait(&own, false).unwrap();
+    assert_eq!([shown(1), shown(2), shown(3)], [page.clone(), page.clone(), page]);
+}
+
+#[test]
 fn an_agreements_link_shows_no_page_and_a_pages_link_no_agreement() {
     let folder = tempfile::tempdir().unwrap();
     let store = Store::open(folder.path()).unwrap();

@@ -4,7 +4,6 @@ use std::io::Write;
 use std::path::PathBuf;
 
 use clap::Args;
-use report::letter::{InvoiceFacts, InvoiceKind};
 use serde_json::json;
 
 use super::show::write_pdf;
@@ -13,6 +12,7 @@ use crate::commands::report::PaperSize;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::office::invoices;
+use crate::office::new_invoice::credit;
 use crate::today;
 
 /// Takes an invoice back: a credit note of the same lines under the next number. The invoice stays.
@@ -48,20 +48,7 @@ pub(crate) fn run(place: &Place, arguments: &CancelArguments) -> Result<(), Fail
         return Err(Failure::input("--because: say why the invoice is taken back, on one line"));
     }
     let date = arguments.date.as_deref().map(|text| day(text, "--date")).transpose()?;
-    let now = invoices::seller(&store)?;
-    let mut facts = InvoiceFacts {
-        kind: InvoiceKind::CreditNote,
-        cancels: kept.facts.number.clone(),
-        because: because.to_owned(),
-        issued: date.unwrap_or_else(today::today).to_string(),
-        due: String::new(),
-        ..kept.facts.clone()
-    };
-    if let Some(now) = now {
-        // Its number is one of those that are given now; everything else is what it takes back.
-        facts.seller.prefix = now.prefix;
-    }
-    let made = invoices::keep(&store, &kept.stored.job, Some(&kept), &facts)?;
+    let made = credit(&store, &kept, because, date.unwrap_or_else(today::today))?;
     if let Some(file) = &arguments.pdf {
         write_pdf(place, &made, &[], arguments.paper.paper(), file)?;
     }

@@ -5,10 +5,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 use findings::{Agreed, agreed};
-use inspection::Charges;
-use jiff::ToSpan;
 use jiff::civil::Date;
-use report::letter::{Buyer, InvoiceFacts};
+use report::letter::InvoiceFacts;
 use serde_json::json;
 
 use super::show::write_pdf;
@@ -17,8 +15,8 @@ use crate::commands::report::PaperSize;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::office::charges::ChargeArguments;
-use crate::office::invoices;
-use crate::open_job::{self, OpenJob, unit_in_words};
+use crate::office::new_invoice::{self, NotMade, Wanted};
+use crate::open_job::OpenJob;
 use crate::today;
 
 /// Makes the invoice of a job: the fee as it was agreed, under the next number.
@@ -91,7 +89,7 @@ pub(crate) fn run(place: &Place, arguments: &MakeArguments) -> Result<(), Failur
     Ok(())
 }
 
-/// What an invoice is to be.
+/// What was asked for.
 pub(crate) struct Asked<'a> {
     pub(crate) date: Date,
     pub(crate) days: Option<u16>,
@@ -102,71 +100,46 @@ pub(crate) struct Asked<'a> {
 /// Makes the invoice and keeps it.
 pub(crate) fn make(job: &OpenJob, asked: &Asked<'_>) -> Result<InvoiceFacts, Failure> {
     let inspection = job.inspection();
-    let engagement = &inspection.job.engagement;
-    let agreement = engagement.agreement.clone().unwrap_or_default();
-    let charges: Charges = asked.charges.over(&agreement.charges)?;
-    if charges.lines.is_empty() {
-        return Err(Failure::input(format!("no fee was agreed for job {}", job.id)).hint(
-            "say it with `nearside agreement set`, or here with --line \"Inspection = 425.00\"",
-        ));
-    }
-    let seller = invoices::seller(&job.store)?.ok_or_else(|| {
-        Failure::input("an invoice names who charges, and nobody is named yet")
-            .hint("say it once: nearside invoice seller --name \"B. Inspector\" --address … --payment … --prefix 2026-")
-    })?;
-    if inspection.job.client.name.trim().is_empty() {
-        return Err(Failure::input("an invoice names who pays, and the job has no client")
-            .hint("enter the client on the job's sheet"));
-    }
-    let due = asked.days.map(|days| asked.date.checked_add(i64::from(days).days()));
-    let due = due
-        .transpose()
-        .map_err(|error| Failure::input(format!("--days: {error}")))?
-        .map_or_else(String::new, |day| day.to_string());
-    let unit = if agreement.unit.is_empty() {
-        unit_in_words(&inspection.dwelling)
-    } else {
-        agreement.unit.clone()
+    let agreed_fee = inspection.job.engagement.agreement.clone().unwrap_or_default().charges;
+    let wanted = Wanted {
+        date: asked.date,
+        days: asked.days,
+        charges: asked.charges.over(&agreed_fee)?,
+        another: asked.another,
+        seen: None,
     };
-    let mut facts = InvoiceFacts {
-        language: if agreement.language.is_empty() { "en".into() } else { agreement.language },
-        issued: asked.date.to_string(),
-        due,
-        visited: inspection.job.visits.last().map_or_else(String::new, ToString::to_string),
-        seller,
-        buyer: Buyer {
-            name: inspection.job.client.name.clone(),
-            contact: inspection.job.client.contact.clone(),
-        },
-        job: inspection.job.number.clone(),
-        unit,
-        site: inspection.job.site.address.clone(),
-        ..InvoiceFacts::default()
-    };
-    facts.charge(&charges).map_err(Failure::input)?;
-    if facts.total < 0 {
-        return Err(Failure::input(
-            "the fee is less than nothing; a credit note takes an invoice back",
-        )
-        .hint("nearside invoice cancel NUMBER --because WORDS"));
-    }
-    // Two commands for one job wait for each other; the number itself needs no lock.
-    let _held = open_job::hold(&job.store)?;
-    let stands = invoices::all(&job.store)?
-        .into_iter()
-        .find(|one| one.stored.job == job.id && ["open", "paid"].contains(&one.state()));
-    if let Some(stands) = stands.filter(|_| !asked.another) {
-        return Err(Failure::input(format!(
-            "job {} has invoice {} already",
-            job.id, stands.facts.number
-        ))
-        .hint(
-            "cancel that one with `nearside invoice cancel`, or make another one with --another",
-        ));
-    }
-    let made = invoices::keep(&job.store, &job.id, None, &facts)?;
+    let made = new_invoice::make(job, &wanted).map_err(|why| in_words(job, why))?;
     if asked.charges.is_empty() && !matches!(agreed(&inspection.job), Agreed::Holds(_)) {
         eprintln!("note: the client has not agreed to this fee as it stands");
     }
     Ok(made)
+}
+
+/// Why there is none, with what to type.
+fn in_words(job: &OpenJob, why: NotMade) -> Failure {
+    match why {
+        NotMade::NoFee => Failure::input(format!("no fee was agreed for job {}", job.id)).hint(
+            "say it with `nearside agreement set`, or here with --line \"Inspection = 425.00\"",
+        ),
+        NotMade::NoSeller => {
+            Failure::input("an invoice names who charges, and nobody is named yet").hint(
+                "say it once: nearside invoice seller --name \"B. Inspector\" --address … --payment … --prefix 2026-",
+            )
+        }
+        NotMade::NoClient => {
+            Failure::input("an invoice names who pays, and the job has no client")
+                .hint("enter the client on the job's sheet")
+        }
+        NotMade::LessThanNothing => Failure::input(
+            "the fee is less than nothing; a credit note takes an invoice back",
+        )
+        .hint("nearside invoice cancel NUMBER --because WORDS"),
+        NotMade::Stands(number) => {
+            Failure::input(format!("job {} has invoice {number} already", job.id)).hint(
+                "cancel that one with `nearside invoice cancel`, or make another one with --another",
+            )
+        }
+        NotMade::Changed => Failure::input("the job's invoices have changed meanwhile"),
+        NotMade::Other(failure) => failure,
+    }
 }

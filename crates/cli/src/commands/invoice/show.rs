@@ -57,7 +57,8 @@ pub(crate) fn run(place: &Place, arguments: &ShowArguments) -> Result<(), Failur
     Ok(())
 }
 
-fn letter(
+/// An invoice as a paper.
+pub(crate) fn letter(
     place: &Place,
     facts: &InvoiceFacts,
     paid: &[PaidOn],

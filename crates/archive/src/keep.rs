@@ -196,7 +196,11 @@ impl Archive {
     ///
     /// # Errors
     /// If the archive does not answer or the files cannot be written.
-    pub fn write_tables<W: Write>(&self, jobs: W, points: W) -> Result<(W, W), ArchiveError> {
+    pub fn write_tables<W: Write + Send>(
+        &self,
+        jobs: W,
+        points: W,
+    ) -> Result<(W, W), ArchiveError> {
         let (parts, files) = self.files()?;
         let mut columns = Columns::new(jobs, points)?;
         each_of(&parts, &files, |job, points| columns.push(job, &points))?;
@@ -297,7 +301,10 @@ impl Archive {
             .map(|part| {
                 let file = |name| {
                     let file = self.index.part_file(part.number, name);
-                    file.map_err(|error| ArchiveError::Damaged { what: error.to_string() })
+                    file.map_err(|error| match ArchiveError::from(error) {
+                        damaged @ ArchiveError::Damaged { .. } => damaged,
+                        other => ArchiveError::Damaged { what: other.to_string() },
+                    })
                 };
                 TableFile::new(file(JOBS)?, file(POINTS)?)
             })

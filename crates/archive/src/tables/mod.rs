@@ -1,14 +1,11 @@
 //! The tables for figures, column by column, in files that general tools read: Apache Parquet.
 //!
 //! A part of the archive is two files, sorted by the job's number: `jobs.parquet` with a row a job, `points.parquet` with
-//! a row for each of their points. Every word stands in a dictionary (encoding `RLE_DICTIONARY` of the Parquet format),
-//! so counting works on small numbers and touches no text.
+//! a row for each of their points. Every word stands in a dictionary, so counting works on small numbers and touches no text.
 
 mod file;
-mod hybrid;
 mod read;
 mod tally;
-mod thrift;
 mod write;
 
 pub(crate) use read::Rows;
@@ -19,6 +16,15 @@ pub use write::{Columns, table_files};
 pub(crate) const JOBS: &str = "jobs.parquet";
 /// The file with a row for each point.
 pub(crate) const POINTS: &str = "points.parquet";
+
+/// What a table is made of.
+pub(crate) struct Layout {
+    pub(crate) name: &'static str,
+    pub(crate) columns: &'static [Column],
+}
+
+pub(crate) const JOB_TABLE: Layout = Layout { name: "jobs", columns: &JOB_COLUMNS };
+pub(crate) const POINT_TABLE: Layout = Layout { name: "points", columns: &POINT_COLUMNS };
 
 /// A column of a table: its name, what kind of values it has, and what it says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

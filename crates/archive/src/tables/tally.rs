@@ -6,9 +6,9 @@ use std::fs::File;
 use inspection::DwellingKind;
 use store::JobId;
 
-use super::file::Table;
-use super::read::{Coded, meanings, no_job, numbers};
-use super::{JOB_COLUMNS, POINT_COLUMNS};
+use super::file::{Codes, Table};
+use super::read::{meanings, meanings_of_rows, no_job};
+use super::{JOB_TABLE, POINT_TABLE};
 use crate::AgeBand;
 use crate::error::ArchiveError;
 use crate::figures::{By, Counts, Figure, Filter, Group, Question};
@@ -18,7 +18,10 @@ use crate::rows::{FindingSeen, PointOutcome, WorstVerdict};
 type Lanes = [u32; 8];
 
 /// Stands for a job that the question leaves out, or that is not in this part any more.
-const LEFT_OUT: u32 = u32::MAX;
+const LEFT_OUT: i32 = -1;
+
+/// Rows that are counted at once: as many as fit a processor's cache.
+const BLOCK: usize = 1 << 15;
 
 /// The two files of one part, open for reading.
 pub struct TableFile {
@@ -33,8 +36,8 @@ impl TableFile {
     /// If they are no Parquet files.
     pub fn new(jobs: File, points: File) -> Result<Self, ArchiveError> {
         Ok(Self {
-            jobs: Table::open(jobs, &JOB_COLUMNS)?,
-            points: Table::open(points, &POINT_COLUMNS)?,
+            jobs: Table::open(jobs, &JOB_TABLE)?,
+            points: Table::open(points, &POINT_TABLE)?,
         })
     }
 }
@@ -57,9 +60,9 @@ pub fn figures_of<'a>(
 #[derive(Default)]
 struct Tally {
     groups: Vec<Group>,
-    group_numbers: BTreeMap<Group, u32>,
+    group_numbers: BTreeMap<Group, i32>,
     points: Vec<String>,
-    point_numbers: BTreeMap<String, u16>,
+    point_numbers: BTreeMap<String, i32>,
     /// By group, then by point.
     counts: Vec<Vec<Lanes>>,
 }
@@ -67,7 +70,7 @@ struct Tally {
 /// The jobs of a part: number and group, in the order of their numbers.
 struct Jobs {
     numbers: Vec<String>,
-    groups: Vec<u32>,
+    groups: Vec<i32>,
 }
 
 impl Tally {
@@ -89,61 +92,64 @@ impl Tally {
             }
         }
         let lanes = lanes();
-        let (mut codes, mut points, mut more) = (Vec::new(), Vec::new(), Vec::new());
+        let (mut of_jobs, mut of_points) = (Vec::new(), Vec::new());
+        let (mut codes, mut more) = (Vec::new(), Vec::new());
         let mut after = 0;
         for group in 0..part.points.groups() {
-            let read = |name: &str| Coded::read(&part.points, group, name);
-            let point = read("point")?;
-            let known: Vec<u16> =
-                point.words.iter().map(|word| self.point(word)).collect::<Result<_, _>>()?;
-            point.translated(&known, &mut points)?;
-            codes.clear();
-            codes.resize(points.len(), 0);
-            for (name, meaning) in [
-                ("outcome", outcome as fn(&str) -> Option<u8>),
-                ("verdict", verdict),
-                ("finding", finding),
-                ("held", held),
-            ] {
-                let coded = read(name)?;
-                coded.translated(&meanings(&coded, name, meaning)?, &mut more)?;
-                if more.len() != codes.len() {
-                    return Err(uneven());
-                }
-                for (code, one) in codes.iter_mut().zip(&more) {
-                    *code |= one;
-                }
-            }
-            let job = read("job")?;
-            let groups = groups_of(&job.words, &jobs, &mut after)?;
-            let mut at = 0;
-            for (number, length) in job.runs()? {
-                let group = usize::try_from(number).ok().and_then(|number| groups.get(number));
-                let stretch = at..at + length;
-                at += length;
-                let (Some(group), Some(codes), Some(points)) =
-                    (group, codes.get(stretch.clone()), points.get(stretch))
-                else {
-                    return Err(uneven());
-                };
-                if *group == LEFT_OUT {
-                    continue;
-                }
-                let counts = &mut self.counts[index(*group)];
-                counts.resize(counts.len().max(self.points.len()), Lanes::default());
-                for (code, point) in codes.iter().zip(points) {
-                    // The point is one of those counted: the list is as long as they are many.
-                    let counts = &mut counts[usize::from(*point)];
-                    for (count, one) in counts.iter_mut().zip(&lanes[usize::from(*code)]) {
-                        *count += one;
+            let coded = |name: &str, meaning: fn(&str) -> Option<i32>| {
+                let column = part.points.words(group, name)?;
+                let codes = meanings(&column.words, name, meaning)?;
+                column.coded(&codes)
+            };
+            let mut parts: [Codes; 4] = [
+                coded("outcome", outcome)?,
+                coded("verdict", verdict)?,
+                coded("finding", finding)?,
+                coded("held", held)?,
+            ];
+            let points = part.points.words(group, "point")?;
+            let known: Result<Vec<i32>, _> =
+                points.words.iter().map(|word| self.point(word)).collect();
+            let mut points = points.coded(&known?)?;
+            let groups = part.points.words(group, "job")?;
+            let known = groups_of(&groups.words, &jobs, &mut after)?;
+            let mut groups = groups.coded(&known)?;
+            while groups.left() > 0 {
+                groups.read(BLOCK, &mut of_jobs)?;
+                points.read(BLOCK, &mut of_points)?;
+                codes.clear();
+                codes.resize(of_jobs.len(), 0);
+                for part in &mut parts {
+                    part.read(BLOCK, &mut more)?;
+                    for (code, one) in codes.iter_mut().zip(&more) {
+                        *code |= one;
                     }
                 }
-            }
-            if at != codes.len() {
-                return Err(uneven());
+                self.add(&of_jobs, &of_points, &codes, &lanes);
             }
         }
         Ok(())
+    }
+
+    /// Counts some rows: the group of each, its point, and what became of it.
+    fn add(&mut self, groups: &[i32], points: &[i32], codes: &[i32], lanes: &[Lanes]) {
+        let mut rows = points.iter().zip(codes);
+        for stretch in groups.chunk_by(|one, next| one == next) {
+            let rows = rows.by_ref().take(stretch.len());
+            let group = stretch.first().and_then(|group| usize::try_from(*group).ok());
+            let Some(counts) = group.and_then(|group| self.counts.get_mut(group)) else {
+                rows.for_each(drop);
+                continue;
+            };
+            counts.resize(counts.len().max(self.points.len()), Lanes::default());
+            for (point, code) in rows {
+                // Both were given out here: the lists are as long as they are many.
+                let (counts, lanes) = (&mut counts[index(*point)], &lanes[index(*code)]);
+                for (count, one) in counts.iter_mut().zip(lanes) {
+                    *count += one;
+                }
+            }
+        }
     }
 
     /// Reads a row group of jobs: to which group each belongs, if the question asks for it.
@@ -155,55 +161,44 @@ impl Tally {
         jobs: &mut Jobs,
     ) -> Result<(), ArchiveError> {
         let Filter { kind, age, region, purpose, from, to } = &question.filter;
-        let read = |name: &str| Coded::read(table, group, name);
-        let coded = read("job")?;
-        jobs.numbers.extend(coded.all()?.into_iter().map(str::to_owned));
-        let count = jobs.numbers.len() - jobs.groups.len();
+        let numbers = meanings_of_rows(table, group, "job", |word| Some(word.to_owned()))?;
+        let mut wanted = vec![true; numbers.len()];
+        let mut keys = vec![Group::default(); numbers.len()];
+        jobs.numbers.extend(numbers);
         if !jobs.numbers.is_sorted_by(|one, next| one < next) {
             let what = "the jobs of a table are out of order".to_owned();
             return Err(ArchiveError::Damaged { what });
         }
         let by = |what| question.by.contains(&what);
-        let mut wanted = vec![true; count];
-        let mut keys = vec![Group::default(); count];
         if by(By::Kind) || kind.is_some() {
-            let coded = read("kind")?;
-            let meanings =
-                meanings(&coded, "kind", |word| DwellingKind::from_word(word).map(Some))?;
-            let mut all = Vec::new();
-            coded.translated(&meanings, &mut all)?;
+            let all = meanings_of_rows(table, group, "kind", DwellingKind::from_word)?;
             for ((key, wanted), this) in keys.iter_mut().zip(&mut wanted).zip(all) {
-                *wanted &= kind.is_none() || *kind == this;
-                key.kind = this.filter(|_| by(By::Kind));
+                *wanted &= kind.is_none_or(|kind| kind == this);
+                key.kind = by(By::Kind).then_some(this);
             }
         }
         if by(By::Age) || age.is_some() {
-            let coded = read("age_band")?;
-            let meanings = meanings(&coded, "age_band", |word| AgeBand::from_word(word).map(Some))?;
-            let mut all = Vec::new();
-            coded.translated(&meanings, &mut all)?;
+            let all = meanings_of_rows(table, group, "age_band", AgeBand::from_word)?;
             for ((key, wanted), this) in keys.iter_mut().zip(&mut wanted).zip(all) {
-                *wanted &= age.is_none() || *age == this;
-                key.age = this.filter(|_| by(By::Age));
+                *wanted &= age.is_none_or(|age| age == this);
+                key.age = by(By::Age).then_some(this);
             }
         }
-        if by(By::Region) || region.is_some() {
-            let coded = read("region")?;
-            for ((key, wanted), this) in keys.iter_mut().zip(&mut wanted).zip(coded.all()?) {
-                *wanted &= region.as_ref().is_none_or(|region| region == this);
-                key.region = by(By::Region).then(|| this.to_owned());
+        if by(By::Region) {
+            let all = meanings_of_rows(table, group, "region", |word| Some(word.to_owned()))?;
+            for (key, this) in keys.iter_mut().zip(all) {
+                key.region = Some(this);
             }
         }
-        if let Some(purpose) = purpose {
-            let coded = read("purpose")?;
-            for (wanted, this) in wanted.iter_mut().zip(coded.all()?) {
-                *wanted &= purpose == this;
-            }
+        for (name, asked) in [("region", region), ("purpose", purpose)] {
+            let Some(asked) = asked else { continue };
+            let all = meanings_of_rows(table, group, name, |word| Some(word == asked))?;
+            wanted.iter_mut().zip(all).for_each(|(wanted, this)| *wanted &= this);
         }
         if from.is_some() || to.is_some() {
             let first = from.map_or(i32::MIN, super::write::days);
             let last = to.map_or(i32::MAX, super::write::days);
-            for (wanted, this) in wanted.iter_mut().zip(numbers(table, group, "visited")?) {
+            for (wanted, this) in wanted.iter_mut().zip(table.numbers(group, "visited")?) {
                 *wanted &= this.is_some_and(|day| (first..=last).contains(&day));
             }
         }
@@ -214,23 +209,23 @@ impl Tally {
         Ok(())
     }
 
-    fn group(&mut self, key: Group) -> u32 {
+    fn group(&mut self, key: Group) -> i32 {
         if let Some(number) = self.group_numbers.get(&key) {
             return *number;
         }
-        let number = u32::try_from(self.groups.len()).unwrap_or(LEFT_OUT - 1);
+        let number = i32::try_from(self.groups.len()).unwrap_or(LEFT_OUT);
         self.groups.push(key.clone());
         self.counts.push(Vec::new());
         self.group_numbers.insert(key, number);
         number
     }
 
-    fn point(&mut self, id: &str) -> Result<u16, ArchiveError> {
+    fn point(&mut self, id: &str) -> Result<i32, ArchiveError> {
         if let Some(number) = self.point_numbers.get(id) {
             return Ok(*number);
         }
-        let number = u16::try_from(self.points.len()).map_err(|_| ArchiveError::Damaged {
-            what: "the tables name more points than any plan has".into(),
+        let number = u16::try_from(self.points.len()).map(i32::from).map_err(|_| {
+            ArchiveError::Damaged { what: "the tables name more points than any plan has".into() }
         })?;
         self.points.push(id.to_owned());
         self.point_numbers.insert(id.to_owned(), number);
@@ -256,7 +251,7 @@ impl Tally {
 }
 
 /// The groups of the jobs that a dictionary names in the order of their numbers; both go on where they were.
-fn groups_of(words: &[String], jobs: &Jobs, after: &mut usize) -> Result<Vec<u32>, ArchiveError> {
+fn groups_of(words: &[String], jobs: &Jobs, after: &mut usize) -> Result<Vec<i32>, ArchiveError> {
     words
         .iter()
         .map(|word| {
@@ -275,7 +270,7 @@ fn groups_of(words: &[String], jobs: &Jobs, after: &mut usize) -> Result<Vec<u32
 
 // A row as one byte: outcome in two bits, verdict in three, finding in two, whether a use is held in one.
 
-fn outcome(word: &str) -> Option<u8> {
+fn outcome(word: &str) -> Option<i32> {
     let one = PointOutcome::from_word(word)?;
     Some(match one {
         PointOutcome::NothingEntered => 0,
@@ -285,12 +280,12 @@ fn outcome(word: &str) -> Option<u8> {
     })
 }
 
-fn verdict(word: &str) -> Option<u8> {
+fn verdict(word: &str) -> Option<i32> {
     let one = WorstVerdict::from_word(word)?;
     Some(if one == WorstVerdict::DoesNotConform { 1 << 2 } else { 0 })
 }
 
-fn finding(word: &str) -> Option<u8> {
+fn finding(word: &str) -> Option<i32> {
     let one = FindingSeen::from_word(word)?;
     Some(match one {
         FindingSeen::None => 0,
@@ -299,7 +294,7 @@ fn finding(word: &str) -> Option<u8> {
     })
 }
 
-fn held(word: &str) -> Option<u8> {
+fn held(word: &str) -> Option<i32> {
     Some(if word.is_empty() { 0 } else { 1 << 7 })
 }
 
@@ -338,10 +333,6 @@ fn of_lanes(lanes: Lanes) -> Counts {
     }
 }
 
-fn index(number: u32) -> usize {
+fn index(number: i32) -> usize {
     usize::try_from(number).unwrap_or(usize::MAX)
-}
-
-fn uneven() -> ArchiveError {
-    ArchiveError::Damaged { what: "the columns of a table differ in length".into() }
 }

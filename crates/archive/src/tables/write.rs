@@ -4,13 +4,14 @@ use std::collections::BTreeMap;
 use std::io::Write;
 
 use jiff::civil::{Date, date};
+use parquet::data_type::ByteArray;
 
 use super::file::{TableWriter, Values};
-use super::{JOB_COLUMNS, JOBS, POINT_COLUMNS, POINTS};
+use super::{JOB_TABLE, JOBS, POINT_TABLE, POINTS};
 use crate::error::ArchiveError;
 use crate::rows::{JobRow, PointRow};
 
-/// Rows of a group: as many points as fit a processor's cache while they are counted.
+/// Rows of a group; its words and numbers are in memory while it is written.
 const POINTS_OF_GROUP: usize = 1 << 19;
 const JOBS_OF_GROUP: usize = 1 << 17;
 
@@ -26,7 +27,7 @@ pub struct Columns<W: Write> {
 /// A column of words: each once, in the order in which they came, and for each row its number.
 #[derive(Default)]
 struct Words {
-    words: Vec<String>,
+    words: Vec<ByteArray>,
     known: BTreeMap<String, u32>,
     numbers: Vec<u32>,
 }
@@ -34,19 +35,19 @@ struct Words {
 impl Words {
     fn push(&mut self, word: &str) {
         let last = self.numbers.last().copied();
-        let same = last.filter(|last| self.word(*last) == Some(word));
+        let same = last.filter(|last| self.word(*last) == Some(word.as_bytes()));
         let number = same.or_else(|| self.known.get(word).copied()).unwrap_or_else(|| {
             let number = u32::try_from(self.words.len()).unwrap_or(u32::MAX);
-            self.words.push(word.to_owned());
+            self.words.push(word.into());
             self.known.insert(word.to_owned(), number);
             number
         });
         self.numbers.push(number);
     }
 
-    fn word(&self, number: u32) -> Option<&str> {
+    fn word(&self, number: u32) -> Option<&[u8]> {
         let at = usize::try_from(number).ok()?;
-        self.words.get(at).map(String::as_str)
+        self.words.get(at).map(ByteArray::data)
     }
 
     fn values(&self) -> Values<'_> {
@@ -78,15 +79,15 @@ pub fn table_files(
     Ok(vec![(JOBS, jobs), (POINTS, points)])
 }
 
-impl<W: Write> Columns<W> {
+impl<W: Write + Send> Columns<W> {
     /// Begins both files.
     ///
     /// # Errors
     /// If they cannot be written.
     pub fn new(jobs: W, points: W) -> Result<Self, ArchiveError> {
         Ok(Self {
-            jobs: TableWriter::new(jobs, &JOB_COLUMNS)?,
-            points: TableWriter::new(points, &POINT_COLUMNS)?,
+            jobs: TableWriter::new(jobs, &JOB_TABLE)?,
+            points: TableWriter::new(points, &POINT_TABLE)?,
             job_rows: Vec::new(),
             columns: Default::default(),
         })
@@ -133,13 +134,12 @@ impl<W: Write> Columns<W> {
     pub fn finish(mut self) -> Result<(W, W), ArchiveError> {
         self.flush_points()?;
         self.flush_jobs()?;
-        Ok((self.jobs.finish("jobs")?, self.points.finish("points")?))
+        Ok((self.jobs.finish()?, self.points.finish()?))
     }
 
     fn flush_points(&mut self) -> Result<(), ArchiveError> {
-        let rows = self.columns[0].numbers.len();
-        if rows > 0 {
-            self.points.group(rows, &self.columns.each_ref().map(Words::values))?;
+        if !self.columns[0].numbers.is_empty() {
+            self.points.group(&self.columns.each_ref().map(Words::values))?;
             self.columns = Default::default();
         }
         Ok(())
@@ -151,44 +151,42 @@ impl<W: Write> Columns<W> {
             return Ok(());
         }
         let words = |of: fn(&JobRow) -> &str| Words::of(rows.iter().map(of));
-        let optional =
+        let numbers =
             |of: fn(&JobRow) -> Option<i32>| rows.iter().map(of).collect::<Vec<Option<i32>>>();
-        let counts = |of: fn(&JobRow) -> u32| {
-            rows.iter().map(|row| i32::try_from(of(row)).unwrap_or(i32::MAX)).collect::<Vec<i32>>()
-        };
         let (job, kind) = (words(|row| &row.job), words(|row| row.kind.word()));
         let (maker, model) = (words(|row| &row.maker), words(|row| &row.model));
-        let year = optional(|row| row.model_year.map(i32::from));
-        let built = optional(|row| row.built.map(days));
-        let visited = optional(|row| row.visited.map(days));
-        let age = optional(|row| row.age.map(i32::from));
+        let year = numbers(|row| row.model_year.map(i32::from));
+        let built = numbers(|row| row.built.map(days));
+        let visited = numbers(|row| row.visited.map(days));
+        let age = numbers(|row| row.age.map(i32::from));
         let (band, region) = (words(|row| row.age_band().word()), words(|row| &row.region));
         let purpose = words(|row| &row.purpose);
-        let points = counts(|row| row.points);
-        let examined = counts(|row| row.examined);
-        let findings = counts(|row| row.findings);
-        self.jobs.group(
-            rows.len(),
-            &[
-                job.values(),
-                kind.values(),
-                maker.values(),
-                model.values(),
-                Values::Optional(&year),
-                Values::Optional(&built),
-                Values::Optional(&visited),
-                Values::Optional(&age),
-                band.values(),
-                region.values(),
-                purpose.values(),
-                Values::Numbers(&points),
-                Values::Numbers(&examined),
-                Values::Numbers(&findings),
-            ],
-        )?;
+        let points = numbers(|row| Some(count(row.points)));
+        let examined = numbers(|row| Some(count(row.examined)));
+        let findings = numbers(|row| Some(count(row.findings)));
+        self.jobs.group(&[
+            job.values(),
+            kind.values(),
+            maker.values(),
+            model.values(),
+            Values::Numbers(&year),
+            Values::Numbers(&built),
+            Values::Numbers(&visited),
+            Values::Numbers(&age),
+            band.values(),
+            region.values(),
+            purpose.values(),
+            Values::Numbers(&points),
+            Values::Numbers(&examined),
+            Values::Numbers(&findings),
+        ])?;
         self.job_rows.clear();
         Ok(())
     }
+}
+
+fn count(number: u32) -> i32 {
+    i32::try_from(number).unwrap_or(i32::MAX)
 }
 
 /// Days since 1970-01-01, as Parquet writes dates.

@@ -32,7 +32,7 @@ use rusqlite::{Connection, OptionalExtension, Transaction, TransactionBehavior};
 use crate::{JobId, Store, StoreError, error::During, job::LogHead};
 
 /// The layout of the tables below; another one found is thrown away and made anew.
-const LAYOUT: u32 = 1;
+const LAYOUT: u32 = 2;
 
 const TABLES: &str = include_str!("tables.sql");
 

@@ -3,11 +3,11 @@
 use std::{
     collections::BTreeSet,
     fs::{self, File},
-    io::Write,
+    io::{self, BufRead, BufReader, Seek, Write},
     path::PathBuf,
 };
 
-use rusqlite::{Transaction, TransactionBehavior};
+use rusqlite::{OptionalExtension, Transaction, TransactionBehavior};
 
 use super::{Index, known_id, remove};
 use crate::{JobId, StoreError, error::During};
@@ -40,10 +40,24 @@ impl Index {
         parts(&transaction)
     }
 
-    /// A file of a part, open for reading.
+    /// A file of a part, open for reading from its beginning; refused as damaged if it is not what was written.
     pub fn part_file(&self, number: i64, name: &str) -> Result<File, StoreError> {
         let path = self.part_path(number, name);
-        File::open(&path).during(format_args!("opening {}", path.display()))
+        let doing = format!("reading {}", path.display());
+        let written: Option<u32> = self
+            .connection
+            .prepare_cached("select sum from file where part = ?1 and name = ?2")
+            .and_then(|mut statement| {
+                statement.query_row((number, name), |row| row.get(0)).optional()
+            })
+            .during(&doing)?;
+        let mut file = File::open(&path).during(&doing)?;
+        if Some(sum_of(&file).during(&doing)?) != written {
+            let what = format!("{} is not what was written", path.display());
+            return Err(StoreError::Damaged { what });
+        }
+        file.rewind().during(&doing)?;
+        Ok(file)
     }
 
     /// Puts one part in the place of several, with the rows of theirs that count. Only for whoever holds the index.
@@ -66,6 +80,7 @@ impl Index {
             for update in [
                 "update job set part = ?2 where part = ?1",
                 "delete from part where number = ?1 and number <> ?2",
+                "delete from file where part = ?1 and part <> ?2",
                 "delete from gone where part = ?1 and part <> ?2",
             ] {
                 transaction.execute(update, (part, number)).during(doing)?;
@@ -116,6 +131,12 @@ impl Index {
             file.write_all(bytes).during(&doing)?;
             // Before the row that says it is there.
             file.sync_all().during(&doing)?;
+            transaction
+                .execute(
+                    "insert into file (part, name, sum) values (?1, ?2, ?3)",
+                    (number, name, crc32fast::hash(bytes)),
+                )
+                .during(&doing)?;
         }
         transaction
             .execute("insert into part (number, jobs) values (?1, ?2)", (number, jobs))
@@ -125,6 +146,21 @@ impl Index {
 
     fn part_path(&self, number: i64, name: &str) -> PathBuf {
         self.folder.join("tables").join(format!("{}{name}", beginning(number)))
+    }
+}
+
+/// The check sum of what is in a file from where it stands.
+fn sum_of(file: &File) -> io::Result<u32> {
+    let mut reading = BufReader::with_capacity(1 << 18, file);
+    let mut sum = crc32fast::Hasher::new();
+    loop {
+        let bytes = reading.fill_buf()?;
+        if bytes.is_empty() {
+            return Ok(sum.finalize());
+        }
+        sum.update(bytes);
+        let length = bytes.len();
+        reading.consume(length);
     }
 }
 

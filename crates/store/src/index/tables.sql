@@ -25,6 +25,14 @@ create table part (
     jobs   integer not null check (jobs >= 0)
 ) strict;
 
+-- The check sum (CRC-32) of each file of a part, as it was written.
+create table file (
+    part integer not null,
+    name text    not null,
+    sum  integer not null,
+    primary key (part, name)
+) strict, without rowid;
+
 -- Jobs whose rows in a part no longer count: they are in a later part, or gone.
 create table gone (
     part integer not null,

@@ -3,7 +3,7 @@
 use std::io::Read;
 
 use store::index::{COLUMNS, Entry, Index, NewPart, Term};
-use store::{JobId, LogHead, Store};
+use store::{JobId, LogHead, Store, StoreError};
 
 const EVEN: [f64; COLUMNS] = [1.0; COLUMNS];
 
@@ -114,6 +114,26 @@ fn a_job_is_replaced_whole_and_its_rows_count_in_the_last_part_alone() {
     // A later replacement is held against the merged part.
     index.replace(&[entry("a", "newer")], &[], &[], &part(b"third")).unwrap();
     assert_eq!(index.parts().unwrap()[0].gone.iter().collect::<Vec<_>>(), [&id("a")]);
+}
+
+/// One bit turned over, a byte too few or too many, or another part's bytes: none is handed out.
+#[test]
+fn a_part_that_is_not_what_was_written_is_refused() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).unwrap();
+    let index = Index::open(&store, "1").unwrap();
+    index.replace(&[entry("a", "word")], &[], &[], &part(b"what was written")).unwrap();
+    let number = index.parts().unwrap()[0].number;
+    let tables = store.folder().join("archive/tables");
+    let path = std::fs::read_dir(&tables).unwrap().next().unwrap().unwrap().path();
+    for bytes in [&b"what was vritten"[..], b"what was writte", b"what was written\0", b""] {
+        std::fs::write(&path, bytes).unwrap();
+        let refused = index.part_file(number, "table");
+        assert!(matches!(refused, Err(StoreError::Damaged { .. })), "{bytes:?}: {refused:?}");
+    }
+    std::fs::write(&path, b"what was written").unwrap();
+    assert!(index.part_file(number, "table").is_ok());
+    assert!(matches!(index.part_file(number + 1, "table"), Err(StoreError::Io { .. })));
 }
 
 #[test]

@@ -74,6 +74,11 @@ impl Failure {
         &self.message
     }
 
+    /// What to do about it; empty where nothing is known.
+    pub(crate) fn hinted(&self) -> &str {
+        &self.hint
+    }
+
     /// Prints it and gives the exit status.
     pub(crate) fn report(&self) -> ExitCode {
         if !matches!(self.kind, Kind::PipeClosed | Kind::Said(_)) {

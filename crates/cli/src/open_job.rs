@@ -43,6 +43,11 @@ impl OpenJob {
         Ok(Self { store, id, record, plan, author, read_to })
     }
 
+    /// How many changes of the job's log were read.
+    pub(crate) fn read_to(&self) -> u64 {
+        self.read_to
+    }
+
     /// Everything recorded.
     pub(crate) fn inspection(&self) -> Inspection {
         self.record.inspection().0

@@ -7,7 +7,7 @@ use crate::{
     Hash, Record,
     author::device_in_hexadecimal,
     read::fact_from_value,
-    schema::{Fact, Section, in_words, say_fact},
+    schema::{Fact, Section, id_and_field, in_words, say_fact},
     trail::person_and_act,
 };
 
@@ -16,6 +16,16 @@ use crate::{
 pub struct Field {
     pub(crate) section: Section,
     pub(crate) key: String,
+}
+
+impl Field {
+    /// The kind of entry that it belongs to, such as `point`, and which one; no id where there is only one of the kind.
+    #[must_use]
+    pub fn entry(&self) -> (&'static str, Option<String>) {
+        let word = self.section.entry_word();
+        let id = self.section.has_entries().then(|| id_and_field(&self.key)).flatten();
+        (word, id.map(|(id, _)| id.into_owned()))
+    }
 }
 
 impl std::fmt::Display for Field {

@@ -3,12 +3,12 @@
 
 use axum::{
     http::Method,
-    routing::{MethodRouter, get, patch, post},
+    routing::{MethodRouter, delete, get, patch, post},
 };
 
 use crate::{
     agreement, app, changes, client_page, engagement, health, install, live, metrics, openapi,
-    pairing, photos, poking, searching, shared::Shared,
+    pairing, photos, poking, releases, searching, shared::Shared,
 };
 
 /// Who may ask.
@@ -25,7 +25,7 @@ pub enum Access {
 /// One address.
 #[derive(Debug)]
 pub struct Address {
-    /// `GET`, `POST` or `PATCH`.
+    /// `GET`, `POST`, `PATCH` or `DELETE`.
     pub method: &'static str,
     /// The path; `{…}` stands for one part of it, `{*…}` for all that follows.
     pub path: &'static str,
@@ -230,6 +230,87 @@ pub const ADDRESSES: &[Address] = &[
         takes: Some("Seller"),
         gives: "Seller",
         handler: || post(engagement::seller),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/releases",
+        access: Access::Paired,
+        what: "Says what of a job is open, which keys may sign it, and what was released.",
+        takes: None,
+        gives: "ReleaseStanding",
+        handler: || get(releases::standing),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/releases",
+        access: Access::Paired,
+        what: "Releases a job: freezes and signs it; answered when it is on disk. Over TLS or on the server's machine alone.",
+        takes: Some("ReleaseWanted"),
+        gives: "ReleaseKept",
+        handler: || post(releases::release),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/releasing",
+        access: Access::Paired,
+        what: "Says how far the release that is being made has come.",
+        takes: None,
+        gives: "Releasing",
+        handler: || get(releases::progress),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/releases/{number}/report.pdf",
+        access: Access::Paired,
+        what: "Gives the report of a release, as it was signed.",
+        takes: None,
+        gives: "application/pdf",
+        handler: || get(releases::report),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/releases/{number}/bag.zip",
+        access: Access::Paired,
+        what: "Gives the bag of a release, with every original photo.",
+        takes: None,
+        gives: "application/zip",
+        handler: || get(releases::bag),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/releases/{number}/since",
+        access: Access::Paired,
+        what: "Says what has changed from a release to the next one, or to the job as it stands now.",
+        takes: None,
+        gives: "Since",
+        handler: || get(releases::since),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/shares",
+        access: Access::Paired,
+        what: "Lists the addresses of a job's client's pages, and when each was opened.",
+        takes: None,
+        gives: "Shares",
+        handler: || get(releases::shares::list),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/shares",
+        access: Access::Paired,
+        what: "Gives the client's page of a released job an address that nobody can guess, and tells it this once.",
+        takes: Some("ShareWanted"),
+        gives: "ShareMade",
+        handler: || post(releases::shares::make),
+    },
+    Address {
+        method: "DELETE",
+        path: "/v1/jobs/{job}/shares/{link}",
+        access: Access::Paired,
+        what: "Shuts an address of a client's page at once.",
+        takes: None,
+        gives: "application/json",
+        handler: || delete(releases::shares::revoke),
     },
     Address {
         method: "GET",

@@ -24,6 +24,7 @@ use crate::{
     gate, page,
     problem::Problem,
     rates,
+    releases::ReleaseOffice,
     shared::State,
 };
 
@@ -61,8 +62,8 @@ type DeskWork =
 /// Keeps who charges.
 type NameSeller = fn(&Store, &SellerNamed) -> Result<SellerNamed, OfficeRefused>;
 
-/// Who makes the agreement's pages and takes a consent into the job's record: given by whoever starts the server, so that
-/// the server opens no job's document itself. Both may wait for the disk.
+/// Who makes the agreement's pages, takes a consent into the job's record and releases jobs: given by whoever starts the
+/// server, so that the server opens no job's document itself. All of it may wait for the disk.
 #[derive(Debug, Clone, Copy)]
 pub struct Office {
     /// A file of a job's agreement by its name, `index.html` first; nothing for a name that it does not have. An error is a
@@ -75,6 +76,8 @@ pub struct Office {
     pub engagement: DeskWork,
     /// Keeps who charges, and says how that stands then.
     pub name_seller: NameSeller,
+    /// Releasing jobs.
+    pub releases: ReleaseOffice,
 }
 
 /// The page itself.

@@ -43,6 +43,7 @@ mod pool;
 mod problem;
 mod qr;
 mod rates;
+mod releases;
 mod run;
 mod searching;
 mod settings;
@@ -66,5 +67,9 @@ pub use live::{Live, LivePages, LivePart, PagesRefused, PagesWanted};
 pub use naming::{summary, unit_in_words};
 pub use pairing::{link as pairing_link, make_code, remembered_address};
 pub use qr::in_blocks;
+pub use releases::{
+    AcceptedMatter, Differing, KnownKey, NotReleased, OpenMatter, Passphrase, ReleaseKept,
+    ReleaseOffice, ReleaseStanding, ReleaseStep, ReleaseWanted, ShareMade, ShareWanted, Since,
+};
 pub use run::{Running, run};
 pub use settings::{Certificate, LogFormat, Settings};

@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::{
     addresses::{ADDRESSES, Access, Address},
-    changes, engagement,
+    changes, engagement, releases,
 };
 
 /// `GET /v1/openapi.json`
@@ -107,6 +107,8 @@ fn parameters(address: &Address) -> Vec<Value> {
         ("sha256", schema("Hash")),
         ("secret", json!({ "type": "string", "pattern": "^[0-9a-f]{48}$" })),
         ("file", json!({ "type": "string" })),
+        ("number", json!({ "type": "string", "pattern": "^[1-9][0-9]{0,8}$" })),
+        ("link", json!({ "type": "string", "pattern": "^[0-9a-f]{12}$" })),
     ] {
         let named = [format!("{{{name}}}"), format!("{{*{name}}}")];
         if named.iter().any(|part| address.path.contains(part)) {
@@ -172,6 +174,9 @@ pub(crate) fn list(of: &Value) -> Value {
 fn all_schemas() -> Value {
     let mut all = schemas();
     for (name, schema) in engagement::schemas() {
+        all[name] = schema;
+    }
+    for (name, schema) in releases::schemas() {
         all[name] = schema;
     }
     all

@@ -38,6 +38,17 @@ impl Problem {
         }
     }
 
+    /// Too many tries; nothing is tried again by itself.
+    pub(crate) fn patience(wait: std::time::Duration, detail: String) -> Self {
+        Self { detail, ..Self::too_many(wait) }
+    }
+
+    /// The same with something more for the device to act on.
+    pub(crate) fn with(mut self, name: &str, value: Value) -> Self {
+        self.fields.insert(name.to_owned(), value);
+        self
+    }
+
     /// The body's kind is not the one the address takes.
     pub(crate) fn wrong_kind(accepted: &str) -> Self {
         let refusal = Refusal::Unreadable { why: format!("the content type must be {accepted}") };

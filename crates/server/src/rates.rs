@@ -30,6 +30,11 @@ pub(crate) const READING: Rate = Rate { burst: 120.0, a_second: 1.0 };
 /// Forms under an agreement from one address.
 pub(crate) const AGREEING: Rate = Rate { burst: 10.0, a_second: 10.0 / 600.0 };
 
+/// Tries of one device at a signing key's passphrase.
+pub(crate) const PASSPHRASE: Rate = Rate { burst: 10.0, a_second: 10.0 / 600.0 };
+/// Tries at it of all devices together: some 9,000 a week, each of which scrypt makes slow.
+pub(crate) const PASSPHRASE_OVERALL: Rate = Rate { burst: 30.0, a_second: 9.0 / 600.0 };
+
 /// More buckets than this are looked through for full ones, which say nothing.
 const BUCKETS: usize = 10_000;
 

@@ -24,10 +24,13 @@ use crate::{
     pool::Pool,
     problem::Problem,
     rates::{self, Rates},
+    releases::UnderWay,
 };
 
 /// Kibibytes of bodies that are held at once, for all requests together.
 const BODIES_KIB: usize = 96 << 10;
+/// So many bags are sent at once: each is read from the disk as fast as its line takes it.
+const BAGS: usize = 2;
 /// When a device spoke is not noted more often than this.
 const NOTED_AGAIN_MS: i64 = 3_600_000;
 
@@ -59,7 +62,14 @@ pub(crate) struct Shared {
     pub(crate) reading_rates: Rates<IpAddr>,
     /// Agreeing to them.
     pub(crate) agreeing_rates: Rates<IpAddr>,
-    /// Who makes the agreement's pages.
+    /// Releasing jobs, by device and of all devices together: each is a try at a passphrase.
+    pub(crate) passphrase_rates: Rates<String>,
+    pub(crate) passphrase_overall: Rates<()>,
+    /// The release or client's page that is being made.
+    pub(crate) releasing: Arc<UnderWay>,
+    /// Bags that are sent at once.
+    pub(crate) bags: Arc<Semaphore>,
+    /// Who makes the agreement's pages, and releases jobs.
     pub(crate) office: Option<Office>,
     pub(crate) bodies: Semaphore,
     /// What lays out a part of a report, and whose turn it is: one at a time.
@@ -98,6 +108,10 @@ impl Shared {
             pairing_overall: Rates::new(rates::PAIRING_OVERALL),
             reading_rates: Rates::new(rates::READING),
             agreeing_rates: Rates::new(rates::AGREEING),
+            passphrase_rates: Rates::new(rates::PASSPHRASE),
+            passphrase_overall: Rates::new(rates::PASSPHRASE_OVERALL),
+            releasing: Arc::default(),
+            bags: Arc::new(Semaphore::new(BAGS)),
             office: None,
             bodies: Semaphore::new(BODIES_KIB),
             live: None,

@@ -55,6 +55,16 @@ pub(crate) fn write(store: &Store, bag: &Bag, name: &str, into: &Path) -> Result
     fs::rename(&unfinished, into).map_err(said)
 }
 
+/// Writes a bag as a zip file to whoever takes it. `name` is the folder at its top.
+pub(crate) fn write_zip_to(
+    store: &Store,
+    bag: &Bag,
+    name: &str,
+    out: &mut dyn Write,
+) -> Result<(), Failure> {
+    write_zip(name, &bag.files, out, &mut |file| bytes_of(store, file)).map_err(Failure::failed)
+}
+
 /// Where a bag grows: beside its place, under a name that no bag has.
 fn unfinished(into: &Path) -> PathBuf {
     let mut name = into.file_name().map_or_else(Default::default, std::ffi::OsStr::to_os_string);

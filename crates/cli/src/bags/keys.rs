@@ -22,6 +22,8 @@ pub(crate) struct KeyArguments {
     passphrase_file: Option<PathBuf>,
 }
 
+/// The usual key's file.
+const USUAL: &str = "signing-key.pem";
 /// The fewest letters of a new passphrase.
 const FEWEST_LETTERS: usize = 10;
 
@@ -30,7 +32,7 @@ impl KeyArguments {
     pub(crate) fn path(&self, place: &Place) -> Result<PathBuf, Failure> {
         match &self.key {
             Some(path) => Ok(path.clone()),
-            None => Ok(place.folder()?.join("signing-key.pem")),
+            None => Ok(place.folder()?.join(USUAL)),
         }
     }
 
@@ -90,6 +92,42 @@ impl KeyArguments {
         rpassword::prompt_password(prompt)
             .map_err(|error| Failure::failed(format!("the passphrase could not be read: {error}")))
     }
+}
+
+/// A key that lies in the data folder, as its public half names it.
+pub(crate) struct Known {
+    /// The encrypted key's file.
+    pub(crate) path: PathBuf,
+    pub(crate) thumbprint: String,
+    pub(crate) name: String,
+    pub(crate) made: String,
+}
+
+/// The keys in the data folder that have their public half beside them: the usual one first, then by name.
+pub(crate) fn known(folder: &Path) -> Vec<Known> {
+    let Ok(entries) = std::fs::read_dir(folder) else { return Vec::new() };
+    let mut known: Vec<Known> = entries
+        .filter_map(|entry| {
+            let path = entry.ok()?.path();
+            let own = path.extension().is_some_and(|ending| ending == "pem");
+            let public = public_path(&path);
+            if !own || !public.is_file() {
+                return None;
+            }
+            let value: Value =
+                serde_json::from_str(&std::fs::read_to_string(&public).ok()?).ok()?;
+            let key = PublicKey::from_base64url(value.pointer("/jwk/x")?.as_str()?)?;
+            let word = |name: &str| value[name].as_str().unwrap_or_default().to_owned();
+            Some(Known {
+                path,
+                thumbprint: key.thumbprint(),
+                name: word("name"),
+                made: word("made"),
+            })
+        })
+        .collect();
+    known.sort_by_key(|key| (!key.path.ends_with(USUAL), key.name.clone(), key.path.clone()));
+    known
 }
 
 fn given() -> Option<String> {

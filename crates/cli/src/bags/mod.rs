@@ -2,11 +2,12 @@
 
 mod files;
 pub(crate) mod keys;
+pub(crate) mod matters;
 mod open;
 pub(crate) mod pack;
 pub(crate) mod releases;
 pub(crate) mod standing;
 pub(crate) mod time_stamps;
 
-pub(crate) use files::write;
+pub(crate) use files::{write, write_zip_to};
 pub(crate) use open::{Opened, open};

@@ -1,12 +1,14 @@
 //! From a job to the files of its bag.
 
-use ::report::Typeset;
+use ::report::content::Paper;
+use ::report::{Options, Typeset};
 use bag::{
     Bag, BagInfo, Caption, Description, File, Release, ReportFile, Sha256, State, captioned,
     captioned_path, crate_metadata, display_path, memo_path, original_path, place, readme,
     record_bytes, record_json, thumbnail_path,
 };
 use inspection::{Inspection, Photo, PhotoId};
+use quantity::UnitSystem;
 use store::Sha256Hex;
 
 use crate::commands::{assess, report};
@@ -48,11 +50,12 @@ pub(crate) fn name(state: &State) -> String {
 /// Program and version, as bags and reports name it.
 pub(crate) const PROGRAM: &str = concat!("Nearside ", env!("CARGO_PKG_VERSION"));
 
-/// Packs a job as it stands, with its report in US Letter and US units.
+/// Packs a job as it stands, with its report, which was typeset with these options.
 pub(crate) fn pack(
     job: &OpenJob,
     typeset: &Typeset,
     spoken: &Spoken,
+    options: Options,
     release: Option<Release>,
 ) -> Result<Packed, Failure> {
     let inspection = job.inspection();
@@ -79,8 +82,14 @@ pub(crate) fn pack(
         report: ReportFile {
             sha256: Sha256::of(&typeset.pdf),
             pages: u32::try_from(typeset.pages).unwrap_or(u32::MAX),
-            paper: "letter".to_owned(),
-            units: "us".to_owned(),
+            paper: match options.paper {
+                Paper::Letter => "letter".to_owned(),
+                Paper::A4 => "a4".to_owned(),
+            },
+            units: match options.units {
+                UnitSystem::Us => "us".to_owned(),
+                UnitSystem::Si => "si".to_owned(),
+            },
             language: Some(spoken.plan.language.clone()).filter(|language| language != "en"),
             texts_sha256: spoken.texts.as_deref().and_then(Sha256::parse),
         },

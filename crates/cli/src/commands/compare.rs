@@ -46,15 +46,15 @@ struct Side {
 
 /// One line of a comparison.
 #[derive(Debug, PartialEq, Eq)]
-struct Difference {
-    /// `use`, `finding`, `value` …
-    what: &'static str,
+pub(crate) struct Difference {
+    /// `uses`, `findings`, `photos` …
+    pub(crate) what: &'static str,
     /// Which one.
-    key: String,
+    pub(crate) key: String,
     /// As it was; none where it is new.
-    before: Option<String>,
+    pub(crate) before: Option<String>,
     /// As it is; none where it has gone.
-    after: Option<String>,
+    pub(crate) after: Option<String>,
 }
 
 pub(crate) fn run(place: &Place, arguments: &CompareArguments) -> Result<(), Failure> {
@@ -109,16 +109,36 @@ fn because(later: &Side) -> Option<&str> {
     release.corrects.as_ref().map(|it| it.because.as_str())
 }
 
+/// What has changed from a release of a job to a later one, or to the job as it stands now; and whether both are of the same
+/// record.
+pub(crate) fn since(
+    place: &Place,
+    job: &str,
+    release: u32,
+    until: Option<u32>,
+) -> Result<(bool, Vec<Difference>), Failure> {
+    let earlier = side_of_release(place, job, release)?;
+    let later = match until {
+        Some(until) => side_of_release(place, job, until)?,
+        None => side_of_job(place, job)?,
+    };
+    Ok((earlier.heads == later.heads, differences(&earlier, &later)))
+}
+
 fn side(place: &Place, words: &str) -> Result<Side, Failure> {
     if Path::new(words).exists() {
         return side_of_bag(words);
     }
     let Some((number, release)) = words.rsplit_once('@') else { return side_of_job(place, words) };
-    let store = place.store()?;
-    let id = open_job::job_id(number)?;
     let release: u32 = release.parse().map_err(|_| {
         Failure::input(format!("`{release}` is no release's number; write it like {number}@1"))
     })?;
+    side_of_release(place, number, release)
+}
+
+fn side_of_release(place: &Place, number: &str, release: u32) -> Result<Side, Failure> {
+    let store = place.store()?;
+    let id = open_job::job_id(number)?;
     let known = releases::list(&store, &id)?;
     let kept = known
         .iter()
@@ -129,7 +149,7 @@ fn side(place: &Place, words: &str) -> Result<Side, Failure> {
     let assessment = parsed(&releases::content(&store, &bag, place::ASSESSMENT)?)?;
     let record = parsed(&releases::content(&store, &bag, place::RECORD_JSON)?)?;
     Ok(Side {
-        name: words.to_owned(),
+        name: format!("{number}@{release}"),
         photos: photos(&record),
         heads: state.record_heads.clone(),
         assessment,
@@ -263,11 +283,15 @@ fn differences(earlier: &Side, later: &Side) -> Vec<Difference> {
         unit.into_iter().flatten().map(|(name, value)| (name.clone(), text(value))).collect()
     });
     both("photos", &|side| side.photos.clone());
-    both("accepted", &|side| {
-        let release = side.state.as_ref().and_then(|state| state.release.as_ref());
-        let accepted = release.map(|release| release.accepted.as_slice()).unwrap_or_default();
-        accepted.iter().map(|it| (it.matter.clone(), it.words.clone())).collect()
-    });
+    // A job as it stands has accepted nothing yet: that says nothing of what has changed.
+    let released = |side: &Side| side.state.as_ref().is_some_and(|state| state.release.is_some());
+    if released(earlier) && released(later) {
+        both("accepted", &|side| {
+            let release = side.state.as_ref().and_then(|state| state.release.as_ref());
+            let accepted = release.map(|release| release.accepted.as_slice()).unwrap_or_default();
+            accepted.iter().map(|it| (it.matter.clone(), it.words.clone())).collect()
+        });
+    }
     both("program and data", &|side| {
         ["version", "data_revision"]
             .map(|name| (name.to_owned(), text(&side.assessment[name])))

@@ -10,6 +10,7 @@ use bag::SigningKey;
 use clap::Args;
 use inspection::{ConsentWay, Dwelling};
 use record::Author;
+use report::Options;
 use report::content::Paper;
 use report::letter::{Seller, letter_pdf};
 use serde_json::json;
@@ -211,9 +212,11 @@ fn release_for_show(job: &OpenJob, folder: &Path) -> Result<(Packed, PathBuf), F
     let packed = release::release(
         job,
         &Spoken::plain(&job.plan),
+        Options::default(),
         draft,
         &SigningKey::demonstration(),
         "2026-01-01",
+        &|_| {},
     )?;
     let into = folder.join(packed.name());
     bags::write(&job.store, &packed.bag, &packed.name(), &into)?;

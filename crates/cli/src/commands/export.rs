@@ -80,13 +80,9 @@ fn chosen(job: &OpenJob, arguments: &ExportArguments) -> Result<(Bag, String), F
         None => known.last(),
     };
     let Some(kept) = wanted else {
-        let typeset = report::typeset(
-            job,
-            &Spoken::plain(&job.plan),
-            ::report::Options::default(),
-            String::new(),
-        )?;
-        let packed = pack::pack(job, &typeset, &Spoken::plain(&job.plan), None)?;
+        let (spoken, options) = (Spoken::plain(&job.plan), ::report::Options::default());
+        let typeset = report::typeset(job, &spoken, options, String::new())?;
+        let packed = pack::pack(job, &typeset, &spoken, options, None)?;
         let name = packed.name();
         return Ok((packed.bag, name));
     };

@@ -2,23 +2,25 @@
 
 use std::io::Write;
 
+use ::report::{Options, Stage};
 use bag::{
     Accepted, Correction, PdfSigner, PublicKey, Release, Role, SigningKey, Statement, sign,
     sign_pdf,
 };
 use clap::Args;
-use findings::{Assessment, Gap};
-use inspection::{FindingState, Inspection};
 use serde_json::json;
+use server::ReleaseStep;
 
 use crate::bags::keys::KeyArguments;
 use crate::bags::pack::{Packed, pack};
-use crate::bags::releases;
 use crate::bags::time_stamps::{self, Service};
-use crate::commands::{assess, finding, report};
+use crate::bags::{matters, releases};
+use crate::commands::report::{PaperSize, Units};
+use crate::commands::{finding, report};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::progress;
 use crate::speaking::{Speaking, Spoken};
 use crate::today;
 
@@ -55,6 +57,12 @@ pub(crate) struct ReleaseArguments {
     /// The policy under which that service is to stamp, an object identifier such as 1.2.3.4; its own if left out
     #[arg(long, value_name = "POLICY", requires = "time_stamp")]
     time_stamp_policy: Option<String>,
+    /// Size of the report's pages
+    #[arg(long, value_enum, default_value_t = PaperSize::Letter)]
+    paper: PaperSize,
+    /// Units of the report's values
+    #[arg(long, value_enum, default_value_t = Units::Us)]
+    units: Units,
     #[command(flatten)]
     speaking: Speaking,
     #[command(flatten)]
@@ -63,6 +71,9 @@ pub(crate) struct ReleaseArguments {
     #[arg(long)]
     json: bool,
 }
+
+/// Steps of a release that are told.
+const STEPS: usize = 5;
 
 /// On what terms a job is released.
 #[derive(Debug, Default)]
@@ -89,7 +100,14 @@ pub(crate) fn run(place: &Place, arguments: &ReleaseArguments) -> Result<(), Fai
     let spoken = arguments.speaking.of(place, &job.plan)?;
     let key = arguments.key.open(place)?;
     let made = arguments.key.made(place)?;
-    let mut packed = release(&job, &spoken, draft, &key, &made)?;
+    let options = Options {
+        paper: arguments.paper.paper(),
+        units: arguments.units.system(),
+        ..Options::default()
+    };
+    let bar = progress::bar(STEPS, "release");
+    let mut packed = release(&job, &spoken, options, draft, &key, &made, &|_| bar.inc(1))?;
+    bar.finish_and_clear();
     let Some(release) = packed.state.release.clone() else {
         return Err(Failure::failed("the release got lost on its way"));
     };
@@ -150,14 +168,29 @@ pub(crate) struct Draft {
 
 /// Checks what must be true before a release.
 pub(crate) fn draft(job: &OpenJob, terms: &Terms) -> Result<Draft, Failure> {
-    let inspection = job.inspection();
-    if inspection.job.inspector.trim().is_empty() {
+    let by = inspector(job)?;
+    let open = matters::open(job).into_iter().map(|one| one.matter).collect();
+    let accepted = accepted(&job.id.to_string(), open, &terms.accept)?;
+    drafted(job, by, accepted, terms)
+}
+
+/// Who releases the job: its inspector, and nobody else.
+pub(crate) fn inspector(job: &OpenJob) -> Result<String, Failure> {
+    let inspector = job.inspection().job.inspector;
+    if inspector.trim().is_empty() {
         return Err(Failure::input("the job names no inspector, and nobody else can release it")
             .hint("enter the inspector on the job's sheet"));
     }
-    let assessment = assess::assessed(job, &inspection);
-    let matters = open_matters(job, &inspection, &assessment);
-    let accepted = accepted(&job.id.to_string(), matters, &terms.accept)?;
+    Ok(inspector)
+}
+
+/// The same where every open matter was accepted already.
+pub(crate) fn drafted(
+    job: &OpenJob,
+    by: String,
+    accepted: Vec<Accepted>,
+    terms: &Terms,
+) -> Result<Draft, Failure> {
     let known = releases::list(&job.store, &job.id)?;
     let words =
         |words: &Option<String>| words.as_deref().map(str::trim).unwrap_or_default().to_owned();
@@ -191,26 +224,33 @@ pub(crate) fn draft(job: &OpenJob, terms: &Terms) -> Result<Draft, Failure> {
         accepted,
         corrects,
         countersigner: Some(countersigner).filter(|name| !name.is_empty()),
-        by: inspection.job.inspector,
+        by,
     })
 }
 
-/// Freezes, signs and keeps a release. `made` is the day of the key, from which on the certificate in the report holds.
+/// Freezes, signs and keeps a release. `made` is the day of the key, from which on the certificate in the report holds; `at`
+/// is told how far it has come.
 pub(crate) fn release(
     job: &OpenJob,
     spoken: &Spoken,
+    options: Options,
     draft: Draft,
     key: &SigningKey,
     made: &str,
+    at: &dyn Fn(ReleaseStep),
 ) -> Result<Packed, Failure> {
     let public = key.public();
     let released_at = today::in_universal_time(today::unix_seconds());
-    let mut typeset = report::typeset(
-        job,
-        spoken,
-        ::report::Options::default(),
-        signed_words(spoken, &public, &released_at),
-    )?;
+    let stage = |stage| {
+        at(match stage {
+            Stage::Photos => ReleaseStep::Photos,
+            Stage::Layout => ReleaseStep::Layout,
+            Stage::Writing => ReleaseStep::Writing,
+        });
+    };
+    let signed = signed_words(spoken, &public, &released_at);
+    let mut typeset = report::typeset_told(job, spoken, options, signed, &stage)?;
+    at(ReleaseStep::Signing);
     let signer = PdfSigner {
         name: draft.by.clone(),
         thumbprint: public.thumbprint(),
@@ -228,7 +268,7 @@ pub(crate) fn release(
         corrects: draft.corrects,
         countersigner: draft.countersigner,
     };
-    let mut packed = pack(job, &typeset, spoken, Some(release))?;
+    let mut packed = pack(job, &typeset, spoken, options, Some(release))?;
     if let Some(absent) = packed.state.absent_photos.first() {
         return Err(Failure::failed(format!(
             "{} photos of the record are not in this data folder, the first {absent}; a release holds every photo",
@@ -253,6 +293,7 @@ pub(crate) fn release(
         tag_manifest_sha256: packed.bag.tag_manifest_sha256(),
     };
     packed.bag.add_signature(Role::Inspector, &public, &sign(key, &statement));
+    at(ReleaseStep::Keeping);
     releases::keep(&job.store, &job.id, draft.number, &packed.bag)?;
     Ok(packed)
 }
@@ -270,41 +311,6 @@ fn signed_words(spoken: &Spoken, key: &PublicKey, released_at: &str) -> String {
         "Signed electronically on {moment} with key {key}; the bag of this release holds the signature",
         &[("moment", released_at), ("key", &key.thumbprint())],
     )
-}
-
-/// Everything that is open, in sentences.
-fn open_matters(job: &OpenJob, inspection: &Inspection, assessment: &Assessment) -> Vec<String> {
-    let (photos, others): (Vec<_>, Vec<_>) =
-        assessment.missing.iter().partition(|missing| missing.what == Gap::PhotoNotPlaced);
-    let mut matters: Vec<String> = others.iter().map(|missing| missing.sentence.clone()).collect();
-    // A card full of photos is one matter, not a hundred.
-    match photos.as_slice() {
-        [] => {}
-        [one] => matters.push(one.sentence.clone()),
-        many => matters.push(format!(
-            "{} photos belong to no point; say what they show (`nearside missing {}` names them)",
-            many.len(),
-            job.id
-        )),
-    }
-    for (id, finding) in &inspection.findings {
-        if finding.state == FindingState::Draft {
-            matters.push(format!(
-                "finding {id} ({}) is a draft; confirm it, or withdraw it with its reason",
-                finding.title
-            ));
-        }
-    }
-    for conflict in job.record.conflicts() {
-        let values: Vec<&str> = conflict.values.iter().map(|value| value.value.as_str()).collect();
-        matters.push(format!(
-            "{} was entered in different ways at once ({}); enter which one holds",
-            conflict.field,
-            values.join(", ")
-        ));
-    }
-    matters.extend(assessment.problems.iter().cloned());
-    matters
 }
 
 /// The matters with the words in which each is accepted.

@@ -140,7 +140,6 @@ pub(crate) fn typeset(
     options: Options,
     signed: String,
 ) -> Result<Typeset, Failure> {
-    let pages = Pages::of(job, spoken, options, signed);
     let bar = progress::bar(3, "report");
     let stage = |stage: Stage| {
         bar.set_position(match stage {
@@ -149,10 +148,22 @@ pub(crate) fn typeset(
             Stage::Writing => 2,
         });
     };
-    let typeset = report::typeset(&pages.content, &|id| pages.photo(job, id), &stage)
-        .map_err(|error| Failure::failed(format!("no report could be made: {error}")))?;
+    let typeset = typeset_told(job, spoken, options, signed, &stage)?;
     bar.finish_and_clear();
     Ok(typeset)
+}
+
+/// The same, telling somebody else how far it has come.
+pub(crate) fn typeset_told(
+    job: &OpenJob,
+    spoken: &Spoken,
+    options: Options,
+    signed: String,
+    stage: &dyn Fn(Stage),
+) -> Result<Typeset, Failure> {
+    let pages = Pages::of(job, spoken, options, signed);
+    report::typeset(&pages.content, &|id| pages.photo(job, id), stage)
+        .map_err(|error| Failure::failed(format!("no report could be made: {error}")))
 }
 
 /// What the pages of a job say, and where their photos are.

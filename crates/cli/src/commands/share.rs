@@ -18,8 +18,7 @@ use crate::failure::Failure;
 use crate::office::links::{self, Address, time};
 use crate::office::waiting::pages_wait;
 use crate::open_job::OpenJob;
-use crate::progress;
-use crate::speaking::Speaking;
+use crate::speaking::{Speaking, Spoken};
 
 const HTML: &str = "text/html; charset=utf-8";
 
@@ -117,34 +116,15 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
         true => None,
         false => Some(typeset(&job, &spoken, options, String::new())?.pdf),
     };
-    let page = made(&job, &spoken, options, pdf.is_some())?;
-    for remark in &page.remarks {
+    let terms = Terms { days: arguments.days, after_payment };
+    let made = give(&job, &spoken, options, pdf.as_deref(), terms)?;
+    for remark in &made.remarks {
         eprintln!("note: {remark}");
     }
-    let mut files = Vec::new();
-    let bar = progress::bar(page.files.len(), "keeping the page");
-    for file in &page.files {
-        files.push(kept(&job.store, &file.name, file.media_type, &file.bytes)?);
-        bar.inc(1);
-    }
-    if let Some(pdf) = &pdf {
-        files.push(kept(&job.store, PDF, "application/pdf", pdf)?);
-    }
-    bar.finish_and_clear();
-    // What stands for a page that waits is kept with each: whether it waits can be said later, too.
-    let job_now = job.inspection().job;
-    let say = &spoken.plan.words;
-    let html = waiting_page(&spoken.plan.language, say, &job_now.number, &job_now.inspector);
-    files.push(kept(&job.store, "waiting.html", HTML, html.as_bytes())?);
-    if let Some(look) = page.files.iter().find(|file| file.name == "page.css") {
-        files.push(kept(&job.store, "waiting.css", look.media_type, &look.bytes)?);
-    }
-    let leads_to = LeadsTo::Page { after_payment };
-    let Address { address, expires_ms } =
-        links::new(&job.store, &job.id, leads_to, arguments.days, &files)?;
+    let Shared { address: Address { address, expires_ms }, files, .. } = made;
     let mut out = std::io::stdout().lock();
     if arguments.json {
-        let object = json!({"job": arguments.job, "address": address, "until": time(expires_ms), "files": files.len()});
+        let object = json!({"job": arguments.job, "address": address, "until": time(expires_ms), "files": files});
         writeln!(out, "{object}")?;
         return Ok(());
     }
@@ -156,8 +136,55 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     Ok(())
 }
 
+/// On what terms an address is given.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Terms {
+    /// For how many days it is good.
+    pub(crate) days: u16,
+    /// Whether it shows nothing of the report until the job's invoices are paid.
+    pub(crate) after_payment: bool,
+}
+
+/// A page that has an address now.
+pub(crate) struct Shared {
+    pub(crate) address: Address,
+    /// What whoever hands it out should know first.
+    pub(crate) remarks: Vec<String>,
+    /// How many files it has.
+    pub(crate) files: usize,
+}
+
+/// Makes the page of a job, with the printed report beside it if there is one, keeps it and gives it an address.
+pub(crate) fn give(
+    job: &OpenJob,
+    spoken: &Spoken,
+    options: Options,
+    pdf: Option<&[u8]>,
+    terms: Terms,
+) -> Result<Shared, Failure> {
+    let page = made(job, spoken, options, pdf.is_some())?;
+    let mut files = Vec::new();
+    for file in &page.files {
+        files.push(kept(&job.store, &file.name, file.media_type, &file.bytes)?);
+    }
+    if let Some(pdf) = pdf {
+        files.push(kept(&job.store, PDF, "application/pdf", pdf)?);
+    }
+    // What stands for a page that waits is kept with each: whether it waits can be said later, too.
+    let job_now = job.inspection().job;
+    let say = &spoken.plan.words;
+    let html = waiting_page(&spoken.plan.language, say, &job_now.number, &job_now.inspector);
+    files.push(kept(&job.store, "waiting.html", HTML, html.as_bytes())?);
+    if let Some(look) = page.files.iter().find(|file| file.name == "page.css") {
+        files.push(kept(&job.store, "waiting.css", look.media_type, &look.bytes)?);
+    }
+    let leads_to = LeadsTo::Page { after_payment: terms.after_payment };
+    let address = links::new(&job.store, &job.id, leads_to, terms.days, &files)?;
+    Ok(Shared { address, remarks: page.remarks, files: files.len() })
+}
+
 /// Whether the job has an invoice that stands.
-fn invoiced(job: &OpenJob) -> Result<bool, Failure> {
+pub(crate) fn invoiced(job: &OpenJob) -> Result<bool, Failure> {
     let invoices = job.store.invoices()?;
     Ok(invoices
         .iter()

@@ -7,4 +7,6 @@ pub(crate) mod invoices;
 pub(crate) mod links;
 pub(crate) mod new_invoice;
 pub(crate) mod pages;
+mod releases;
+mod shares;
 pub(crate) mod waiting;

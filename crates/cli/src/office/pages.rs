@@ -19,7 +19,13 @@ const HTML: &str = "text/html; charset=utf-8";
 
 /// What the server asks: the agreement's pages, and the desk's work around them.
 pub(crate) fn office() -> Office {
-    Office { file, agree, engagement: desk::engagement, name_seller: desk::name_seller }
+    Office {
+        file,
+        agree,
+        engagement: desk::engagement,
+        name_seller: desk::name_seller,
+        releases: super::releases::office(),
+    }
 }
 
 /// A job of the server's store, for whoever acts in it.

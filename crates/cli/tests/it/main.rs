@@ -15,6 +15,7 @@ mod authority;
 mod backup;
 mod bags;
 mod desk;
+mod desk_release;
 mod faulty;
 mod fill;
 mod finding_desk;

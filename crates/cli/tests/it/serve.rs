@@ -58,6 +58,30 @@ impl Serving {
         (status, answer.split_once("\r\n\r\n").unwrap().1.to_owned())
     }
 
+    /// The key of a device that is paired now.
+    pub(crate) fn paired(&self, program: &Nearside) -> String {
+        let made = program.run(&["pair", "--json"]).json();
+        let (_, paired) = self.pair(made["code"].as_str().unwrap());
+        paired["key"].as_str().unwrap().to_owned()
+    }
+
+    /// The bytes of an answer to a paired device.
+    pub(crate) fn fetch(&self, path: &str, key: &str) -> (u16, Vec<u8>) {
+        let mut stream = TcpStream::connect(&self.at).unwrap();
+        // Without an encoding of its own: the body ends where the line does.
+        let head = format!(
+            "GET {path} HTTP/1.0\r\nhost: {}\r\nauthorization: Bearer {key}\r\n\r\n",
+            self.at
+        );
+        stream.write_all(head.as_bytes()).unwrap();
+        let mut answer = Vec::new();
+        stream.read_to_end(&mut answer).unwrap();
+        let end = answer.windows(4).position(|four| four == b"\r\n\r\n").unwrap();
+        let status = String::from_utf8_lossy(&answer[..end]);
+        let status = status.split(' ').nth(1).unwrap().parse().unwrap();
+        (status, answer.split_off(end + 4))
+    }
+
     /// Status and body.
     pub(crate) fn ask(&self, method: &str, path: &str, key: &str, body: &str) -> (u16, Json) {
         let mut stream = TcpStream::connect(&self.at).unwrap();

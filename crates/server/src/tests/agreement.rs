@@ -58,7 +58,9 @@ fn given_to(job: &str) -> Vec<GivenConsent> {
 }
 
 fn world_of(job: &str) -> World {
-    let world = World::with_office(Some(Office { file, agree, engagement, name_seller }));
+    let releases = super::releases::office();
+    let office = Office { file, agree, engagement, name_seller, releases };
+    let world = World::with_office(Some(office));
     let job = JobId::new(job).unwrap();
     world.store.create_job(&job, "a trailer").unwrap();
     let link = NewClientLink {

@@ -79,7 +79,8 @@ fn an_engagement() -> Engagement {
 }
 
 async fn world_with(job: &str) -> (World, String) {
-    let office = Office { file, agree, engagement, name_seller };
+    let releases = super::releases::office();
+    let office = Office { file, agree, engagement, name_seller, releases };
     let world = World::with_office(Some(office));
     let key = world.device("desk");
     let push = sync::wire::Push { changes: new_job(1).2 }.to_json();

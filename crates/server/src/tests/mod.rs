@@ -5,6 +5,7 @@ mod client_page;
 mod engagement;
 mod live;
 mod pairing;
+mod releases;
 mod strangers;
 mod wire;
 

@@ -20,7 +20,9 @@ fn described(method: &str, path: &str, operation: &Value) -> Ask {
         .replace("{job}", "2026-041")
         .replace("{sha256}", &"ab".repeat(32))
         .replace("{secret}", &"5c".repeat(24))
-        .replace("{file}", "x.js");
+        .replace("{file}", "x.js")
+        .replace("{number}", "1")
+        .replace("{link}", "5c5c5c5c5c5c");
     let mut query = String::new();
     let mut headers = Vec::new();
     for parameter in operation["parameters"].as_array().into_iter().flatten() {
@@ -199,7 +201,7 @@ async fn a_device_of_one_job_sees_no_other() {
         assert_eq!(absent.bytes, answer.bytes, "{method} {path}");
         walked += 1;
     }
-    assert_eq!(walked, 16);
+    assert_eq!(walked, 25);
 }
 
 #[tokio::test]

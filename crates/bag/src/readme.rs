@@ -26,7 +26,7 @@ pub fn readme(name: &str, released: bool) -> String {
          \x20 photos/display/, photos/thumbnail/   the copies that the report is made from\n\
          \x20 memos/              voice memos as they were recorded, named by their SHA-256; record.json says\n\
          \x20                     at which point each was spoken. They are working notes, no part of the report.\n\
-         \x20 What was blurred in a photo is blurred in report.pdf and photos/captioned/, nowhere else.\n\n\
+         \x20 What was blurred or cut off in a photo is so in report.pdf and photos/captioned/, nowhere else.\n\n\
          How to check it\n\
          \x20 Nearside:           nearside verify FOLDER\n\
          \x20 any BagIt program:  this is a bag by BagIt 1.0 (RFC 8493)\n\

@@ -247,6 +247,7 @@ fn carried(carried: &Carried) -> Value {
         "photos": carried.photos.iter().map(|id| id.as_str()).collect::<Vec<_>>(),
         "recheck": mark.map(|mark| mark.recheck.words()),
         "reason": reason,
+        "note": mark.map(|mark| &mark.note).filter(|note| !note.is_empty()),
         "by": mark.map(|mark| &mark.by),
         "at": mark.and_then(|mark| moment(mark.at)),
     })
@@ -269,6 +270,9 @@ fn photos(inspection: &Inspection) -> Vec<Value> {
             "damage": photo.damage,
             "camera": photo.camera,
             "marks": photo.marks.iter().map(mark).collect::<Vec<_>>(),
+            "crop": photo.crop.map(|crop| json!({
+                "from": [crop.from.0, crop.from.1], "to": [crop.to.0, crop.to.1], "turns": crop.turns,
+            })),
             "place": photo.place.map(|it| json!({"along": it.along, "across": it.across})),
         })
     };

@@ -1,8 +1,8 @@
 //! What a person does in the app: each act becomes one change of the record.
 
 use inspection::{
-    Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, PhotoId, PointId,
-    ReadingId, Recheck, RecordedFinding, TimeToAct, Use, WaitId,
+    Crop, Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, PhotoId,
+    PointId, ReadingId, Recheck, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
 /// One act.
@@ -96,6 +96,13 @@ pub enum Act {
         /// The mark.
         mark_id: String,
     },
+    /// Says which part of a photo is shown, and how it is turned; none for all of it as it stands.
+    CropPhoto {
+        /// The photo.
+        photo: PhotoId,
+        /// The part.
+        crop: Option<Crop>,
+    },
     /// Corrects the times of photos whose camera's clock was off. What the camera wrote stays in the files.
     CorrectPhotoTimes {
         /// The photos.
@@ -172,6 +179,8 @@ pub enum Act {
         key: String,
         /// What became of it.
         recheck: Option<Recheck>,
+        /// What was seen of it, in words; empty for nothing to say.
+        note: String,
     },
     /// Says that the unit has some equipment.
     Fit {

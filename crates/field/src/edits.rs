@@ -50,6 +50,7 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
             .collect(),
         Act::MarkPhoto { photo, mark_id, mark } => photos::marked(visit, photo, mark_id, mark),
         Act::EraseMark { photo, mark_id } => photos::erased(visit, photo, mark_id),
+        Act::CropPhoto { photo, crop } => photos::cropped(visit, photo, crop),
         Act::CorrectPhotoTimes { photos, add_seconds } => {
             photos::corrected(visit, photos, add_seconds)
         }
@@ -78,7 +79,9 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
         Act::Detach { key, evidence } => finding::detached(visit, &key, &evidence, now),
         Act::Merge { key, into } => finding::merged(visit, &key, &into, now),
         Act::Unmerge { key } => finding::unmerged(visit, &key),
-        Act::Recheck { key, recheck } => finding::rechecked(visit, &key, recheck, now),
+        Act::Recheck { key, recheck, note } => {
+            finding::rechecked(visit, &key, recheck, note.trim(), now)
+        }
         Act::Fit { equipment } => fitted(visit, equipment, true),
         Act::Unfit { equipment } => fitted(visit, equipment, false),
         Act::StartWait { point } => started(visit, point, now),

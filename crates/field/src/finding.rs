@@ -181,6 +181,7 @@ pub(crate) fn rechecked(
     visit: &Visit,
     key: &str,
     recheck: Option<Recheck>,
+    note: &str,
     now: Now,
 ) -> Result<Vec<Edit>, Said> {
     let (id, before) = recorded(visit, key).ok_or_else(|| Said::new("refusal-no-finding"))?;
@@ -191,11 +192,16 @@ pub(crate) fn rechecked(
         }
         other => other,
     };
-    if then.mark.as_ref().map(|mark| &mark.recheck) == recheck.as_ref() {
+    let note = match &recheck {
+        Some(Recheck::Corrected | Recheck::NotCorrected) => note.to_owned(),
+        Some(Recheck::NotSeen { reason: _ }) | None => String::new(),
+    };
+    let before_that = then.mark.as_ref().map(|mark| (&mark.recheck, mark.note.as_str()));
+    if before_that == recheck.as_ref().map(|recheck| (recheck, note.as_str())) {
         return Ok(Vec::new());
     }
     let by = visit.author().person.clone();
-    let mark = recheck.map(|recheck| RecheckMark { recheck, by, at: Some(now.moment) });
+    let mark = recheck.map(|recheck| RecheckMark { recheck, note, by, at: Some(now.moment) });
     let carried = Some(Carried { mark, ..then.clone() });
     let after = RecordedFinding { carried, ..before.clone() };
     Ok(vec![Edit::ChangeFinding {

@@ -22,6 +22,7 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         Act::Correct { reading: id, .. } | Act::Strike { reading: id, .. } => known(visit, id),
         Act::TakePhoto(_) | Act::PlacePhoto { .. } => Said::new("act-photo"),
         Act::PlacePhotos(placed) => Said::new("act-photos").with("count", placed.len().to_string()),
+        Act::CropPhoto { .. } => Said::new("act-crop"),
         Act::MarkPhoto { .. } | Act::EraseMark { .. } => Said::new("act-mark"),
         Act::CorrectPhotoTimes { .. } => Said::new("act-clock"),
         Act::AddMemo(spoken) => about("act-memo", &spoken.point),

@@ -11,6 +11,7 @@ mod camera;
 mod day;
 mod edits;
 mod entry;
+mod find;
 mod finding;
 mod judged;
 mod label;
@@ -36,6 +37,7 @@ pub use act::{
 pub use bell::{Bell, Due, WaitClock};
 pub use camera::{CAMERA_NOTES_WITHIN, CameraNotes, camera_notes};
 pub use day::Day;
+pub use find::{FoundJob, FoundPlace, JobTexts};
 pub use findings::{OtherJob, defaults_at};
 pub use judged::{Judged, Strip, Valued};
 pub use limit::Verdict;

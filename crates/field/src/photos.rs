@@ -1,6 +1,6 @@
 //! What is done with photos: taken, placed, said in words, marked, their times corrected.
 
-use inspection::{Mark, Photo, PhotoId, PointId};
+use inspection::{Crop, Mark, Photo, PhotoId, PointId};
 use jiff::SignedDuration;
 use record::Edit;
 
@@ -9,6 +9,8 @@ use crate::{Now, Said, Visit};
 
 /// A mark smaller than this part of the picture, both ways, is a slip of the finger.
 const SMALLEST_MARK: f64 = 0.004;
+/// A part narrower or lower than this part of the picture shows nothing that a reader could make out.
+const SMALLEST_CROP: f64 = 0.02;
 
 pub(crate) fn taken(visit: &Visit, taken: PhotoTaken, now: Now) -> Result<Vec<Edit>, Said> {
     if let Some(point) = &taken.point {
@@ -105,6 +107,38 @@ pub(crate) fn erased(visit: &Visit, photo: PhotoId, mark_id: String) -> Result<V
         return Err(Said::new("refusal-no-mark"));
     }
     Ok(vec![Edit::EraseMark { id: photo, mark_id }])
+}
+
+/// What is shown of a photo.
+pub(crate) fn cropped(
+    visit: &Visit,
+    photo: PhotoId,
+    crop: Option<Crop>,
+) -> Result<Vec<Edit>, Said> {
+    let before = known(visit, &photo)?;
+    if let Some(crop) = crop {
+        let on = |place: f64| (0.0..=1.0).contains(&place);
+        if ![crop.from.0, crop.from.1, crop.to.0, crop.to.1].into_iter().all(on) {
+            return Err(Said::new("refusal-mark-beyond"));
+        }
+        let [left, top, right, bottom] = crop.edges();
+        if right - left < SMALLEST_CROP || bottom - top < SMALLEST_CROP {
+            return Err(Said::new("refusal-crop-small"));
+        }
+    }
+    // All of it as it stands needs no entry.
+    let crop = crop
+        .map(|crop| Crop { turns: crop.turns % 4, ..crop })
+        .filter(|crop| crop.cuts() || crop.turns > 0);
+    if before.crop == crop {
+        return Ok(Vec::new());
+    }
+    let after = Photo { crop, ..before.clone() };
+    Ok(vec![Edit::ChangePhoto {
+        id: photo,
+        before: Box::new(before.clone()),
+        after: Box::new(after),
+    }])
 }
 
 pub(crate) fn corrected(

@@ -5,6 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::entry::words;
 use crate::finding::recorded;
+use crate::view::search::{matches, plain};
 use crate::{Said, Visit};
 
 /// The list, as its file has it: `{"sentences": [{"name": "…", "text": "…"}]}`. Whatever else the file says is kept.
@@ -117,6 +118,22 @@ impl Sentences {
         self.all.iter().find(|sentence| sentence.name == name)
     }
 
+    /// The sentences in whose name or text all these words stand, each as the beginning of a word; those with all of them in
+    /// the name first. All of them where nothing is typed.
+    #[must_use]
+    pub fn matching(&self, typed: &str) -> Vec<&Sentence> {
+        let wanted: Vec<String> = typed.split_whitespace().map(plain).collect();
+        // A name's parts are words of their own.
+        let name = |one: &Sentence| one.name.replace('-', " ");
+        let mut found: Vec<&Sentence> = self
+            .all
+            .iter()
+            .filter(|one| matches(&format!("{} {}", name(one), one.text), &wanted))
+            .collect();
+        found.sort_by_key(|one| !matches(&name(one), &wanted));
+        found
+    }
+
     /// Adds a sentence; one that has its name already is written anew.
     ///
     /// # Errors
@@ -192,6 +209,16 @@ impl Sentence {
             }
         }
         Ok(filled)
+    }
+}
+
+impl Sentence {
+    /// The sentence with those of its gaps filled in that are known; the others stay as they are, for a person to fill in.
+    #[must_use]
+    pub fn filled_as_known(&self, known: &[(String, String)]) -> String {
+        let open = self.gaps().into_iter().map(|name| (name.to_owned(), format!("{{{name}}}")));
+        let with: Vec<(String, String)> = known.iter().cloned().chain(open).collect();
+        self.fill(&with).unwrap_or_else(|_| self.text.clone())
     }
 }
 
@@ -289,6 +316,26 @@ mod tests {
         assert_eq!(sentences.find("dry").unwrap().text, "It was wet.");
         assert!(sentences.remove("dry") && !sentences.remove("dry"));
         assert_eq!(sentences.all().len(), 1);
+    }
+
+    #[test]
+    fn sentences_are_found_by_name_and_words_and_filled_as_far_as_is_known() {
+        let mut sentences = Sentences::default();
+        sentences.add("dry", "Keep the gas shut.").unwrap();
+        sentences.add("gas-off", "Have {who} look at the {point} {when}.").unwrap();
+        let names = |typed: &str| {
+            let found = sentences.matching(typed);
+            found.into_iter().map(|one| one.name.clone()).collect::<Vec<_>>()
+        };
+        assert_eq!(names(""), ["dry", "gas-off"]);
+        assert_eq!(names("GAS"), ["gas-off", "dry"]);
+        assert_eq!(names("off gas"), ["gas-off"]);
+        assert_eq!(names("as"), Vec::<String>::new());
+        let known = with(&[("who", "a fitter"), ("point", "regulator")]);
+        assert_eq!(
+            sentences.find("gas-off").unwrap().filled_as_known(&known),
+            "Have a fitter look at the regulator {when}."
+        );
     }
 
     #[test]

@@ -176,10 +176,12 @@ pub(crate) fn fresh(
             Edit::SetInstrument { id, before, .. } => {
                 inspection.instruments.get(id) == before.as_ref()
             }
-            // Somebody else may have placed or marked it meanwhile, which stays: only times are changed back.
-            Edit::ChangePhoto { id, before, .. } => {
-                inspection.photos.get(id).is_some_and(|photo| photo.taken == before.taken)
-            }
+            // Somebody else may have placed or marked it meanwhile, which stays: only its time and what is shown of it are
+            // changed back.
+            Edit::ChangePhoto { id, before, .. } => inspection
+                .photos
+                .get(id)
+                .is_some_and(|photo| photo.taken == before.taken && photo.crop == before.crop),
             Edit::AddFinding { .. }
             | Edit::SetAgreement { .. }
             | Edit::AddConsent { .. }

@@ -9,6 +9,7 @@ act-photos = { $count ->
    *[other] { $count } photos
 }
 act-mark = mark on a photo
+act-crop = shown part of a photo
 act-clock = a camera’s clock
 act-memo = voice memo, { $what }
 act-finding = finding, { $what }
@@ -46,6 +47,7 @@ refusal-photo-there = This photo is there already.
 refusal-no-mark = There is no such mark on the photo any more.
 refusal-mark-small = The mark is too small to be seen. Draw it larger.
 refusal-mark-beyond = The mark lies beyond the photo.
+refusal-crop-small = So small a part shows nothing. Draw it larger.
 refusal-mark-no-words = Write the words first, then show where they belong.
 refusal-no-such-time = With that correction a photo’s time would leave the calendar.
 refusal-memo-type = A recording of the type “{ $type }” cannot be kept. Accepted: { $types }.
@@ -195,6 +197,40 @@ recheck-not-corrected = not corrected
 recheck-not-seen = not seen
 recheck-open = not yet said
 recheck-withdrawn = withdrawn
+again-title = Since the earlier inspection
+again-first = This unit is not inspected again: there is no earlier job. “nearside job again” makes one that carries its findings.
+again-of = Findings of job { $job }.
+again-of-day = Findings of job { $job }, visited { $day }.
+again-none = The earlier job had no findings.
+again-all-said = Of every finding it is said what became of it.
+again-left = { $count ->
+    [one] One of { $all } is still to be said.
+   *[other] { $count } of { $all } are still to be said.
+}
+again-open = { $count ->
+    [0] Findings of job { $job }: all said
+   *[other] Findings of job { $job }: { $count } still to be said
+}
+again-then = Then
+again-now = Now
+again-no-photo = No photo.
+again-became = What became of it?
+again-corrected = Corrected
+again-not-corrected = Not corrected
+again-not-seen = Not seen
+again-note = What is seen now
+again-why = Why was it not seen?
+again-take-back = Take back what was said
+again-said-by = said by { $by }, { $day }
+again-finding = The finding
+again-take = Take a photo of now
+again-attach = Shows it now
+again-attach-what = Shows it now: { $what }
+again-further = { $count ->
+    [one] One more photo that may show it
+   *[other] { $count } more photos that may show it
+}
+again-at-point = Found here at the earlier inspection
 decides-now = { $value }, limit { $bound }
 decides-known-to = known to ± { $needed } or better { $verdict } (now ± { $now })
 decides-conforms = it would conform
@@ -225,6 +261,7 @@ text-struck-out = why a reading was struck out
 text-heading = heading
 text-statement = statement
 text-who = whom to call
+text-rechecked = what was seen of it again
 text-withdrawn = why it was withdrawn
 text-caption = caption
 text-words = words on the photo
@@ -389,6 +426,13 @@ mark-text = The words
 mark-board = Photo to draw on
 mark-hint = Drag over the photo. Or with keys: arrows move the cross, Enter begins, Enter again ends, Esc drops it.
 mark-hint-words = Write the words, then tap where they belong. Or with keys: arrows move the cross, Enter sets them.
+mark-crop = Cut
+mark-hint-crop = Drag over the part that is to be shown. Or with keys: arrows move the cross, Enter begins, Enter again ends. The photo itself stays whole.
+mark-cropped = Only this part is shown now
+mark-turn = Turn clockwise
+mark-turned = Turned
+mark-whole = Show all of it
+mark-whole-again = All of it is shown again
 mark-drawn = { $what }: drawn
 mark-begun = Begun here
 mark-at = { $across } % across, { $down } % down
@@ -473,6 +517,10 @@ key-missing = what is left
 key-report = report
 key-now = what now?
 key-search = search
+key-find = search all jobs
+key-again = findings of then
+key-again-note = what is seen now
+key-again-attach = take the first photo that may show it
 key-undo = take back
 key-redo = do again
 key-tray = In the list of photos
@@ -582,6 +630,14 @@ finding-stops-what = Which uses does it stop?
 finding-when = How soon to act?
 finding-who = Who is to act?
 finding-enter = Enter the finding
+stock-find = Stock sentence
+stock-hint = Type any word of it; the arrow keys choose, Enter puts it in where the cursor stands.
+stock-none = You have no stock sentences yet. Keep words that you use again, below.
+stock-refused = The server did not take a stock sentence, which is kept here: { $why }
+stock-keep = Keep as a stock sentence
+stock-name = Its name, such as gas-off; kept is what is chosen above, else all of it
+stock-keep-do = Keep
+stock-kept = Kept as “{ $name }”.
 when-before-use = before use
 when-soon = soon
 when-in-time = in time
@@ -691,6 +747,34 @@ search-finding = finding
 search-reading = reading
 search-note = note
 search-act = to do
+find-label = Search all jobs
+find-hint = Any word: names, sites, units, findings, notes. A word finds what begins with it, “lock up” what stands just so.
+find-nothing = Nothing found.
+find-count = { $count ->
+    [one] One job.
+   *[other] { $count } jobs.
+}
+find-under-way = The server is being asked …
+find-behind = { $count ->
+    [one] One job has just changed; it is looked through in a few seconds.
+   *[other] { $count } jobs have just changed; they are looked through in a few seconds.
+}
+find-no-line = The server is out of reach: only the jobs on this device were searched.
+find-refused = The server did not search: { $why }
+find-left = { $count ->
+    [one] One job of this device is still to be looked through.
+   *[other] { $count } jobs of this device are still to be looked through.
+}
+find-on-server = Only on the server; opening it brings it here
+find-more = { $count ->
+    [one] One more place in this job
+   *[other] { $count } more places in this job
+}
+find-unit = unit
+find-client = client
+find-site = site
+find-photo = photo
+find-job = job
 left-title = Before leaving
 left-no-warranty = Clear means clear on this day, as far as examined; it is no warranty.
 left-nothing = Nothing is left.

@@ -9,6 +9,7 @@ act-photos = { $count ->
    *[other] { $count } fotos
 }
 act-mark = marca en una foto
+act-crop = parte mostrada de una foto
 act-clock = reloj de una cámara
 act-memo = nota de voz, { $what }
 act-finding = hallazgo, { $what }
@@ -46,6 +47,7 @@ refusal-photo-there = Esta foto ya está.
 refusal-no-mark = Esa marca ya no está en la foto.
 refusal-mark-small = La marca es demasiado pequeña para verse. Dibújela más grande.
 refusal-mark-beyond = La marca queda fuera de la foto.
+refusal-crop-small = Una parte tan pequeña no muestra nada. Dibújela más grande.
 refusal-mark-no-words = Escriba primero las palabras y luego muestre dónde van.
 refusal-no-such-time = Con esa corrección la hora de una foto saldría del calendario.
 refusal-memo-type = Una grabación del tipo «{ $type }» no se puede guardar. Se aceptan: { $types }.
@@ -195,6 +197,40 @@ recheck-not-corrected = sin corregir
 recheck-not-seen = no visto
 recheck-open = aún sin decir
 recheck-withdrawn = retirado
+again-title = Desde la inspección anterior
+again-first = Esta unidad no se inspecciona de nuevo: no hay trabajo anterior. «nearside job again» hace uno que trae sus hallazgos.
+again-of = Hallazgos del trabajo { $job }.
+again-of-day = Hallazgos del trabajo { $job }, visitado el { $day }.
+again-none = El trabajo anterior no tuvo hallazgos.
+again-all-said = De cada hallazgo está dicho qué fue de él.
+again-left = { $count ->
+    [one] De { $all } falta por decir uno.
+   *[other] De { $all } faltan por decir { $count }.
+}
+again-open = { $count ->
+    [0] Hallazgos del trabajo { $job }: todo dicho
+   *[other] Hallazgos del trabajo { $job }: { $count } por decir
+}
+again-then = Entonces
+again-now = Ahora
+again-no-photo = Sin foto.
+again-became = ¿Qué fue de él?
+again-corrected = Corregido
+again-not-corrected = Sin corregir
+again-not-seen = No visto
+again-note = Qué se ve ahora
+again-why = ¿Por qué no se vio?
+again-take-back = Retirar lo dicho
+again-said-by = dicho por { $by }, { $day }
+again-finding = El hallazgo
+again-take = Fotografiar lo de ahora
+again-attach = Lo muestra ahora
+again-attach-what = Lo muestra ahora: { $what }
+again-further = { $count ->
+    [one] Otra foto que quizá lo muestre
+   *[other] { $count } fotos más que quizá lo muestren
+}
+again-at-point = Hallado aquí en la inspección anterior
 decides-now = { $value }, límite { $bound }
 decides-known-to = conocido con ± { $needed } o mejor, { $verdict } (ahora ± { $now })
 decides-conforms = sería conforme
@@ -225,6 +261,7 @@ text-struck-out = por qué se tachó una lectura
 text-heading = título
 text-statement = descripción
 text-who = a quién llamar
+text-rechecked = lo que se vio de nuevo
 text-withdrawn = por qué se retiró
 text-caption = pie de foto
 text-words = palabras sobre la foto
@@ -389,6 +426,13 @@ mark-text = Las palabras
 mark-board = Foto para dibujar
 mark-hint = Arrastre sobre la foto. O con teclas: las flechas mueven la cruz, Intro empieza, Intro otra vez termina, Esc la descarta.
 mark-hint-words = Escriba las palabras y toque donde van. O con teclas: las flechas mueven la cruz, Intro las pone.
+mark-crop = Recorte
+mark-hint-crop = Arrastre sobre la parte que se ha de mostrar. O con teclas: las flechas mueven la cruz, Intro empieza e Intro termina. La foto misma queda entera.
+mark-cropped = Ahora se muestra solo esta parte
+mark-turn = Girar a la derecha
+mark-turned = Girada
+mark-whole = Mostrarla toda
+mark-whole-again = Se muestra de nuevo toda
 mark-drawn = { $what }: dibujada
 mark-begun = Empieza aquí
 mark-at = { $across } % a lo ancho, { $down } % a lo alto
@@ -473,6 +517,10 @@ key-missing = lo que falta
 key-report = informe
 key-now = ¿y ahora?
 key-search = buscar
+key-find = buscar en todos los trabajos
+key-again = hallazgos de entonces
+key-again-note = qué se ve ahora
+key-again-attach = tomar la primera foto que quizá lo muestre
 key-undo = deshacer
 key-redo = rehacer
 key-tray = En la lista de fotos
@@ -582,6 +630,14 @@ finding-stops-what = ¿Qué usos impide?
 finding-when = ¿Cuándo hay que actuar?
 finding-who = ¿Quién debe actuar?
 finding-enter = Anotar el hallazgo
+stock-find = Frase guardada
+stock-hint = Escriba cualquier palabra de ella; las flechas eligen, Intro la pone donde está el cursor.
+stock-none = Aún no tiene frases guardadas. Guarde abajo las palabras que vuelva a usar.
+stock-refused = El servidor no aceptó una frase, que queda guardada aquí: { $why }
+stock-keep = Guardar como frase
+stock-name = Su nombre, como gas-cerrado; se guarda lo elegido arriba, o todo
+stock-keep-do = Guardar
+stock-kept = Guardada como «{ $name }».
 when-before-use = antes del uso
 when-soon = pronto
 when-in-time = a su tiempo
@@ -691,6 +747,34 @@ search-finding = hallazgo
 search-reading = lectura
 search-note = nota
 search-act = por hacer
+find-label = Buscar en todos los trabajos
+find-hint = Cualquier palabra: nombres, lugares, unidades, hallazgos, notas. Una palabra encuentra lo que empieza por ella; «cierre lento», lo que está escrito así.
+find-nothing = No se encontró nada.
+find-count = { $count ->
+    [one] Un trabajo.
+   *[other] { $count } trabajos.
+}
+find-under-way = Se pregunta al servidor…
+find-behind = { $count ->
+    [one] Un trabajo acaba de cambiar; se revisa en unos segundos.
+   *[other] { $count } trabajos acaban de cambiar; se revisan en unos segundos.
+}
+find-no-line = No se llega al servidor: se buscó solo en los trabajos de este dispositivo.
+find-refused = El servidor no buscó: { $why }
+find-left = { $count ->
+    [one] Falta por revisar un trabajo de este dispositivo.
+   *[other] Faltan por revisar { $count } trabajos de este dispositivo.
+}
+find-on-server = Solo en el servidor; al abrirlo viene aquí
+find-more = { $count ->
+    [one] Un lugar más en este trabajo
+   *[other] { $count } lugares más en este trabajo
+}
+find-unit = unidad
+find-client = cliente
+find-site = lugar
+find-photo = foto
+find-job = trabajo
 left-title = Antes de irse
 left-no-warranty = Despejado quiere decir despejado ese día, hasta donde se examinó; no es garantía.
 left-nothing = No falta nada.

@@ -35,7 +35,7 @@ pub struct CarriedResult {
     pub stops: Vec<Use>,
     /// What became of it.
     pub state: CarriedState,
-    /// Why it was not seen, or was withdrawn; else empty.
+    /// Why it was not seen, or was withdrawn; what was seen of one that was looked at; else empty.
     pub reason: String,
     /// Who said so; empty where nobody did.
     pub by: String,
@@ -150,10 +150,14 @@ pub(crate) fn standing(
             &[("job", job), ("statement", &say.say(&carried.statement))],
         );
     }
+    let note = carried.mark.as_ref().map_or("", |mark| mark.note.trim());
     let again = match carried.mark.as_ref().map(|mark| &mark.recheck) {
         None => say.say("Nobody has looked at it again yet."),
         Some(Recheck::NotSeen { reason }) => {
             say.say_with("Not seen again: {reason}", &[("reason", &sentence(reason))])
+        }
+        Some(Recheck::NotCorrected) if !note.is_empty() => {
+            format!("{} {}", say.say("Seen again, and not corrected."), sentence(note))
         }
         Some(Recheck::NotCorrected) => say.say("Seen again, and not corrected."),
         Some(Recheck::Corrected) => String::new(),
@@ -207,7 +211,7 @@ pub(crate) fn results(
                 reason: match (&recorded.state, mark.map(|mark| &mark.recheck)) {
                     (FindingState::Withdrawn { reason }, _)
                     | (_, Some(Recheck::NotSeen { reason })) => reason.clone(),
-                    _ => String::new(),
+                    _ => mark.map_or_else(String::new, |mark| mark.note.clone()),
                 },
                 by: mark.map_or_else(String::new, |mark| mark.by.clone()),
                 at: mark.and_then(|mark| mark.at),

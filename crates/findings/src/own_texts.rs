@@ -1,6 +1,8 @@
 //! The texts that people wrote into a job, where each stands, and words in them that promise what no inspection can.
 
-use inspection::{FindingId, FindingState, Inspection, Mark, Outcome, PhotoId, PointId, ReadingId};
+use inspection::{
+    FindingId, FindingState, Inspection, Mark, Outcome, PhotoId, PointId, ReadingId, Recheck,
+};
 use plan::Plan;
 
 /// A text of a person's own.
@@ -31,6 +33,8 @@ pub enum TextPlace<'a> {
     Who(&'a FindingId),
     /// Why a finding was withdrawn.
     Withdrawn(&'a FindingId),
+    /// Why a carried finding was not seen, or what was seen of it.
+    Rechecked(&'a FindingId),
     /// A photo's caption.
     Caption(&'a PhotoId),
     /// Words drawn over a photo.
@@ -64,6 +68,7 @@ impl TextPlace<'_> {
             Self::Statement(id) => format!("{}, statement", finding(id)),
             Self::Who(id) => format!("{}, whom to call", finding(id)),
             Self::Withdrawn(id) => format!("{}, why it was withdrawn", finding(id)),
+            Self::Rechecked(id) => format!("{}, what was seen of it again", finding(id)),
             Self::Caption(id) => format!("{}, caption", photo(id)),
             Self::Words(id) => format!("{}, words on it", photo(id)),
         }
@@ -99,6 +104,13 @@ pub fn own_texts(inspection: &Inspection) -> Vec<OwnText<'_>> {
         texts.push(OwnText { place: TextPlace::Who(id), text: &finding.who });
         if let FindingState::Withdrawn { reason } = &finding.state {
             texts.push(OwnText { place: TextPlace::Withdrawn(id), text: reason });
+        }
+        if let Some(mark) = finding.carried.as_ref().and_then(|carried| carried.mark.as_ref()) {
+            let text = match &mark.recheck {
+                Recheck::NotSeen { reason } => reason,
+                Recheck::Corrected | Recheck::NotCorrected => &mark.note,
+            };
+            texts.push(OwnText { place: TextPlace::Rechecked(id), text });
         }
     }
     for (id, photo) in &inspection.photos {

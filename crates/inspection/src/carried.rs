@@ -26,6 +26,9 @@ pub struct Carried {
 pub struct RecheckMark {
     /// What became of it.
     pub recheck: Recheck,
+    /// What was seen of one that was looked at, in words; empty for nothing to say, and for one that was not seen, which has
+    /// its reason.
+    pub note: String,
     /// Who said so.
     pub by: String,
     /// When.

@@ -6,6 +6,7 @@
 
 mod agreement;
 mod carried;
+mod crop;
 mod dwelling;
 mod finding;
 mod id;
@@ -23,6 +24,7 @@ pub use agreement::{
     Agreement, ChargeLine, Charges, Consent, ConsentWay, DrawnSignature, Tax, Taxed,
 };
 pub use carried::{Carried, Recheck, RecheckMark};
+pub use crop::Crop;
 pub use dwelling::{Dwelling, DwellingKind, Outline};
 pub use finding::{FindingState, RecordedFinding, TimeToAct, Use};
 pub use id::{

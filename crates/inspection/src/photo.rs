@@ -1,6 +1,6 @@
 //! Photos: what they show, where and when. The bytes are elsewhere and never change.
 
-use crate::{Moment, PointId};
+use crate::{Crop, Moment, PointId};
 
 /// A photo's entry in the record; its id is the SHA-256 of the original file.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -33,6 +33,8 @@ pub struct Photo {
     pub likeness: u64,
     /// Marks drawn over copies, never into the original.
     pub marks: Vec<Mark>,
+    /// The part that copies show, and how it is turned; none for all of it as it stands.
+    pub crop: Option<Crop>,
     /// Where on the unit it was taken.
     pub place: Option<PlaceOnUnit>,
     /// Number of the earlier job that it was taken for; empty for a photo of this job.

@@ -1,12 +1,13 @@
-//! Making parts of a copy unrecognizable, for good: what is handed out no longer holds them.
+//! A copy as it is handed out: parts made unrecognizable, and what lies beside the shown part cut off, both for good.
 
 use fast_image_resize::Resizer;
 
 use crate::{
-    JpegCopy, Limits, Refusal,
+    JpegCopy, Limits, Orientation, Refusal,
     copies::{DISPLAY, Shown},
     damage::Undecoded,
     jpeg::JpegFile,
+    orientation::upright,
     plane::Plane,
 };
 
@@ -22,7 +23,16 @@ pub struct Part {
     pub to: (f64, f64),
 }
 
-/// Why a copy could not be blurred.
+/// What is left of a copy.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Cut {
+    /// The part that is left: at least a pixel, where it lies on the picture.
+    pub part: Part,
+    /// Quarter turns clockwise, done after cutting; four are none.
+    pub turns: u8,
+}
+
+/// Why a copy could not be handed out.
 #[derive(Debug, thiserror::Error)]
 pub enum BlurError {
     /// The file is not one that is taken in.
@@ -40,13 +50,26 @@ pub enum BlurError {
 
 /// A new JPEG in which these parts are patches of their mean colour.
 ///
-/// `copy` is an upright JPEG of at most 1600 pixels, as [`crate::Copies::display`]; the name is for messages. Without parts it is
-/// given back as it is.
+/// # Errors
+/// As [`handed_out`].
+pub fn blurred(name: &str, copy: &[u8], parts: &[Part]) -> Result<Vec<u8>, BlurError> {
+    handed_out(name, copy, parts, None)
+}
+
+/// A new JPEG in which these parts of the whole are patches of their mean colour, and of which only the cut is left.
+///
+/// `copy` is an upright JPEG of at most 1600 pixels, as [`crate::Copies::display`]; the name is for messages. Without parts and
+/// without a cut it is given back as it is. Colour is kept at half the size, so a cut begins at an even pixel.
 ///
 /// # Errors
 /// Where the file cannot be decoded: whoever hands it out must then hand out nothing.
-pub fn blurred(name: &str, copy: &[u8], parts: &[Part]) -> Result<Vec<u8>, BlurError> {
-    if parts.is_empty() {
+pub fn handed_out(
+    name: &str,
+    copy: &[u8],
+    parts: &[Part],
+    cut: Option<Cut>,
+) -> Result<Vec<u8>, BlurError> {
+    if parts.is_empty() && cut.is_none() {
         return Ok(copy.to_vec());
     }
     let made = (|| -> Result<JpegCopy, Undecoded> {
@@ -58,6 +81,10 @@ pub fn blurred(name: &str, copy: &[u8], parts: &[Part]) -> Result<Vec<u8>, BlurE
                 patch(plane, *part);
             }
         }
+        let shown = match cut {
+            Some(cut) => cut_out(shown, cut),
+            None => shown,
+        };
         Ok(shown.jpeg()?)
     })();
     match made {
@@ -67,6 +94,49 @@ pub fn blurred(name: &str, copy: &[u8], parts: &[Part]) -> Result<Vec<u8>, BlurE
             Err(BlurError::Damaged { name: name.to_owned(), why: damage.0 })
         }
     }
+}
+
+/// The part of a picture that is left, turned.
+fn cut_out(shown: Shown, cut: Cut) -> Shown {
+    let Part { from, to } = cut.part;
+    let (left, right) = even_span(from.0, to.0, shown.luma.width);
+    let (top, bottom) = even_span(from.1, to.1, shown.luma.height);
+    let orientation = match cut.turns % 4 {
+        1 => Orientation::from_exif(6),
+        2 => Orientation::from_exif(3),
+        3 => Orientation::from_exif(8),
+        _ => None,
+    };
+    let orientation = orientation.unwrap_or(Orientation::UPRIGHT);
+    let luma = within(&shown.luma, (left, top), (right, bottom));
+    // Colour is half as wide and high; of an odd length it has the half that is begun.
+    let half =
+        |plane: &Plane| within(plane, (left / 2, top / 2), (right.div_ceil(2), bottom.div_ceil(2)));
+    let (blue, red) = (half(&shown.blue), half(&shown.red));
+    Shown {
+        luma: upright(luma, orientation),
+        blue: upright(blue, orientation),
+        red: upright(red, orientation),
+    }
+}
+
+/// A span of pixels that begins and ends at an even one, or at the picture's end; at least two pixels, or all there are.
+fn even_span(from: f64, to: f64, length: u32) -> (u32, u32) {
+    let (low, high) = span(from, to, length);
+    let low = (low - low % 2).min(length.saturating_sub(1) & !1);
+    let high = high.next_multiple_of(2).min(length).max((low + 2).min(length));
+    (low, high)
+}
+
+fn within(plane: &Plane, from: (u32, u32), to: (u32, u32)) -> Plane {
+    let width = plane.width as usize;
+    let (to_x, to_y) = (to.0.min(plane.width), to.1.min(plane.height));
+    let columns = from.0 as usize..to_x as usize;
+    let rows = from.1 as usize..to_y as usize;
+    let samples = rows
+        .flat_map(|row| plane.samples[row * width..][columns.clone()].iter().copied())
+        .collect();
+    Plane { samples, width: to_x - from.0, height: to_y - from.1 }
 }
 
 /// Replaces a part of a plane by patches of its mean.
@@ -111,7 +181,16 @@ fn span(from: f64, to: f64, length: u32) -> (u32, u32) {
 
 #[cfg(test)]
 mod tests {
-    use super::{Part, Plane, patch, span};
+    use super::{Part, Plane, even_span, patch, span};
+
+    #[test]
+    fn a_cut_begins_at_an_even_pixel_and_is_never_empty() {
+        assert_eq!(even_span(0.25, 0.75, 100), (24, 76));
+        assert_eq!(even_span(0.0, 1.0, 101), (0, 101));
+        assert_eq!(even_span(0.5, 0.5, 100), (50, 52));
+        assert_eq!(even_span(1.0, 1.0, 101), (100, 101));
+        assert_eq!(even_span(0.3, 0.4, 1), (0, 1));
+    }
 
     #[test]
     fn a_span_takes_in_every_pixel_that_it_touches() {

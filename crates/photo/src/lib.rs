@@ -30,7 +30,7 @@ mod sha256;
 mod shot;
 mod take_in;
 
-pub use blur::{BlurError, Part, blurred};
+pub use blur::{BlurError, Cut, Part, blurred, handed_out};
 pub use copies::{Copies, JpegCopy};
 pub use duplicates::{Candidate, near_duplicates};
 pub use format::Format;

@@ -47,6 +47,10 @@ impl Edit {
             }
             Self::WithdrawFinding { id, reason } => format!("withdrew finding {id}: {reason}"),
             Self::AddPhoto { photo, .. } => format!("added photo {}", photo.file_name),
+            Self::ChangePhoto { before, after, .. } if before.crop != after.crop => {
+                let what = if after.crop.is_some() { "cut or turned" } else { "shown whole" };
+                format!("photo {}: {what}", after.file_name)
+            }
             Self::ChangePhoto { after, .. } => format!("changed photo {}", after.file_name),
             Self::PlacePhoto { id, point: Some(point), .. } => {
                 format!("placed photo {id} at {point}")

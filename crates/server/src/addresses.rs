@@ -7,8 +7,8 @@ use axum::{
 };
 
 use crate::{
-    agreement, app, changes, client_page, engagement, health, install, live, metrics, openapi,
-    pairing, photos, poking, releases, searching, shared::Shared,
+    agreement, app, changes, client_page, desk_words, engagement, health, install, live, metrics,
+    openapi, pairing, photos, poking, releases, searching, shared::Shared,
 };
 
 /// Who may ask.
@@ -311,6 +311,33 @@ pub const ADDRESSES: &[Address] = &[
         takes: None,
         gives: "application/json",
         handler: || delete(releases::shares::revoke),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/left-over",
+        access: Access::Paired,
+        what: "Says which names and facts of other jobs stand in a job's own texts; a device of one job is told none.",
+        takes: None,
+        gives: "LeftOvers",
+        handler: || get(desk_words::left_over),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/sentences",
+        access: Access::Paired,
+        what: "Gives the inspector's own stock sentences, but not to a device of one job.",
+        takes: None,
+        gives: "StockSentences",
+        handler: || get(desk_words::sentences),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/sentences",
+        access: Access::Paired,
+        what: "Keeps a stock sentence, instead of one that has its name; answered with all of them.",
+        takes: Some("StockSentence"),
+        gives: "StockSentences",
+        handler: || post(desk_words::keep_sentence),
     },
     Address {
         method: "GET",

@@ -20,6 +20,7 @@ use crate::{
     app::not_found,
     client_page::{client_secret_sha256, read_secret, secret_in_letters},
     clock,
+    desk_words::DeskWords,
     engagement::{EngagementAnswer, EngagementAsked, OfficeRefused, SellerNamed},
     gate, page,
     problem::Problem,
@@ -78,6 +79,8 @@ pub struct Office {
     pub name_seller: NameSeller,
     /// Releasing jobs.
     pub releases: ReleaseOffice,
+    /// What stands ready for the desk's texts.
+    pub words: DeskWords,
 }
 
 /// The page itself.

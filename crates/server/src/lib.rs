@@ -22,6 +22,7 @@ mod client_page;
 mod clock;
 mod code;
 mod connections;
+mod desk_words;
 mod engagement;
 mod error;
 mod gate;
@@ -55,6 +56,7 @@ mod watching;
 pub use agreement::{GivenConsent, Office, OfficeFile, agreement_address};
 pub use client_page::{client_address, client_secret_sha256};
 pub use code::Code;
+pub use desk_words::{DeskWords, KeepSentence};
 pub use engagement::{
     CreditWanted, Engagement, EngagementAnswer, EngagementAsked, InvoiceLineStanding,
     InvoiceStanding, InvoiceTaxStanding, InvoiceWanted, LinkMade, LinkStanding, LinkWanted,

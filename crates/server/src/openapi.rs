@@ -217,7 +217,23 @@ fn schemas() -> Value {
         ("places", list(&place)),
         ("more_places", count()),
     ]);
+    let sentence = object(&[("name", text()), ("text", text())]);
+    let left_over = object(&[
+        ("about", text()),
+        ("id", text()),
+        ("title", text()),
+        ("place", text()),
+        ("word", text()),
+        ("fact", text()),
+        ("job", text()),
+    ]);
     json!({
+        "LeftOver": left_over,
+        "LeftOvers": object(&[
+            ("told", json!({ "type": "boolean" })), ("left_over", list(&schema("LeftOver"))),
+        ]),
+        "StockSentence": sentence,
+        "StockSentences": object(&[("sentences", list(&schema("StockSentence")))]),
         "Found": object(&[("jobs", count()), ("hits", list(&hit)), ("behind", count())]),
         "Hash": { "type": "string", "pattern": "^[0-9a-f]{64}$" },
         "PairingRequest": object(&[("code", text()), ("name", text())]),

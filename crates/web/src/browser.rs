@@ -157,3 +157,27 @@ pub(crate) fn wide() -> bool {
     let query = window().and_then(|it| it.match_media("(min-width: 60rem)").ok().flatten());
     query.is_some_and(|query| query.matches())
 }
+
+/// Whether what has the focus takes letters.
+pub(crate) fn typing() -> bool {
+    let focused = window().and_then(|it| it.document()).and_then(|it| it.active_element());
+    focused.is_some_and(|it| {
+        let takes = matches!(it.tag_name().as_str(), "TEXTAREA" | "SELECT");
+        let line = it.dyn_ref::<web_sys::HtmlInputElement>();
+        takes
+            || line.is_some_and(|it| {
+                !matches!(it.type_().as_str(), "radio" | "checkbox" | "file" | "button")
+            })
+    })
+}
+
+/// Gives the keyboard's focus to an element with the next picture, once what is shown now is there.
+pub(crate) fn focus_soon(id: &'static str) {
+    wasm_bindgen_futures::spawn_local(async move {
+        next_picture().await;
+        let element = window().and_then(|it| it.document()).and_then(|it| it.get_element_by_id(id));
+        if let Some(element) = element.and_then(|it| it.dyn_into::<web_sys::HtmlElement>().ok()) {
+            drop(element.focus());
+        }
+    });
+}

@@ -64,7 +64,7 @@ pub(super) struct Size {
     phone: bool,
 }
 
-const PHONE: Size = Size { width: 390, height: 844, scale: 2, phone: true };
+pub(super) const PHONE: Size = Size { width: 390, height: 844, scale: 2, phone: true };
 pub(super) const LAPTOP: Size = Size { width: 1366, height: 850, scale: 1, phone: false };
 
 /// What was looked at and found.

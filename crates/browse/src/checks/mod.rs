@@ -1,6 +1,7 @@
 //! The checks, in order.
 
 mod access;
+mod again;
 mod alone;
 mod client_page;
 mod desk;
@@ -59,6 +60,11 @@ pub(crate) const ALL: &[Check] = &[
         "desk",
         "at a laptop by keys alone: photos placed, findings settled; pages follow typing; 1,000 photos stay smooth",
         desk::check,
+    ),
+    (
+        "again",
+        "words found in all jobs, a unit inspected again, stock sentences, names left over, a photo cut: by keys, and on a phone",
+        again::check,
     ),
     ("keyboard", "every action is reached and done by keyboard", keyboard::check),
     (

@@ -163,7 +163,7 @@ fn photos(job: &OpenJob, inspection: &Inspection) -> Result<(Vec<File>, Vec<Stri
             files.push(File::kept(display_path(&sha256), sha256, size(&bytes)));
             let point = photo.point.as_ref().map_or("", |point| point.as_str());
             let caption = caption(job, inspection, id, photo);
-            // What is blurred in the report is blurred here too.
+            // What is blurred or cut off in the report is so here too.
             let shown = report::copy_to_hand_out(&job.store, photo);
             if let Some(copy) = shown.and_then(|shown| captioned(&shown, &caption)) {
                 files.push(File::new(captioned_path(at + 1, point, &photo.position), copy));
@@ -207,7 +207,10 @@ fn caption(job: &OpenJob, inspection: &Inspection, id: &PhotoId, photo: &Photo) 
         creator: inspection.job.inspector.clone(),
         keywords: vec![inspection.job.number.clone(), point.to_owned(), photo.position.clone()],
         original: id.to_string(),
-        marks: photo.marks.clone(),
+        marks: match photo.crop {
+            Some(crop) => photo.marks.iter().filter_map(|mark| crop.mark(mark)).collect(),
+            None => photo.marks.clone(),
+        },
     }
 }
 

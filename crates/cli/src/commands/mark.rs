@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use clap::{Args, Subcommand};
-use inspection::{Inspection, Mark, Photo, PhotoId};
+use inspection::{Crop, Inspection, Mark, Photo, PhotoId};
 use record::Edit;
 use serde_json::json;
 
@@ -12,10 +12,11 @@ use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
 
-/// Marks a photo: arrows, boxes, circles and words, and parts to blur.
+/// Marks a photo: arrows, boxes, circles and words, parts to blur, and the part that is shown.
 ///
 /// Marks are kept beside the photo and drawn over its copies; the photo itself is never altered. Blurred parts are
-/// taken out of the copies in the report and on the client's page; the original in the data folder still shows them.
+/// taken out of the copies in the report and on the client's page, and so is what lies beside the part that is shown; the
+/// original in the data folder still shows all of it.
 ///
 /// A place is two fractions: of the width from the left edge, and of the height from the upper one.
 #[derive(Args, Debug)]
@@ -23,6 +24,7 @@ use crate::open_job::OpenJob;
     after_help = "Examples:\n  nearside mark 2026-001 IMG_0012.jpg arrow 0.8,0.15 0.55,0.33\n  \
                   nearside mark 2026-001 IMG_0012.jpg words 0.9,0.1 \"15.8 and rising\"\n  \
                   nearside mark 2026-001 IMG_0012.jpg blur 0.1,0.6 0.3,0.7\n  \
+                  nearside mark 2026-001 IMG_0012.jpg crop 0.1,0.1 0.9,0.8\n  \
                   nearside mark 2026-001 IMG_0012.jpg list\n  \
                   nearside mark 2026-001 IMG_0012.jpg erase MARK"
 )]
@@ -54,6 +56,19 @@ enum Act {
         after_help = "Example: nearside mark 2026-001 IMG_0012.jpg words 0.9,0.1 \"15.8 and rising\""
     )]
     Words { at: Spot, text: String },
+    /// The part that copies show, between two corners of the whole photo
+    #[command(after_help = "Example: nearside mark 2026-001 IMG_0012.jpg crop 0.1,0.1 0.9,0.8")]
+    Crop { from: Spot, to: Spot },
+    /// Turns what copies show clockwise, by 90, 180 or 270 degrees
+    #[command(after_help = "Example: nearside mark 2026-001 IMG_0012.jpg turn 90")]
+    Turn {
+        /// 90, 180 or 270
+        #[arg(value_parser = quarter_turns)]
+        degrees: u8,
+    },
+    /// Shows all of the photo again, as it stands
+    #[command(after_help = "Example: nearside mark 2026-001 IMG_0012.jpg whole")]
+    Whole,
     /// The marks of the photo
     #[command(after_help = "Example: nearside mark 2026-001 IMG_0012.jpg list")]
     List {
@@ -103,6 +118,17 @@ pub(crate) fn run(place: &Place, arguments: &MarkArguments) -> Result<(), Failur
         Act::Circle { from, to } => Mark::Circle { from: from.0, to: to.0 },
         Act::Blur { from, to } => Mark::Blur { from: from.0, to: to.0 },
         Act::Words { at, text } => Mark::Words { at: at.0, text: text.clone() },
+        Act::Crop { from, to } => {
+            let turns = photo.crop.map_or(0, |crop| crop.turns);
+            let crop = Some(Crop { from: from.0, to: to.0, turns });
+            return show(&mut job, &mut out, (id, photo), crop);
+        }
+        Act::Turn { degrees: turns } => {
+            let crop = photo.crop.unwrap_or(Crop::WHOLE);
+            let turned = Crop { turns: (crop.turns + turns) % 4, ..crop };
+            return show(&mut job, &mut out, (id, photo), Some(turned));
+        }
+        Act::Whole => return show(&mut job, &mut out, (id, photo), None),
         Act::List { json } => return list(&mut out, photo, &ids, *json),
         Act::Erase { mark } => {
             if !ids.contains(mark) {
@@ -121,6 +147,44 @@ pub(crate) fn run(place: &Place, arguments: &MarkArguments) -> Result<(), Failur
     })?;
     writeln!(out, "{}: mark {mark_id} kept", photo.file_name)?;
     Ok(())
+}
+
+/// Keeps which part of the photo copies show, and says it.
+fn show(
+    job: &mut OpenJob,
+    out: &mut dyn Write,
+    (id, photo): (&PhotoId, &Photo),
+    crop: Option<Crop>,
+) -> Result<(), Failure> {
+    job.act(field::Act::CropPhoto { photo: id.clone(), crop })?;
+    let now = job.inspection().photos.get(id).and_then(|photo| photo.crop);
+    writeln!(out, "{}: {}", photo.file_name, shown(now))?;
+    Ok(())
+}
+
+/// What is shown, as it is typed.
+fn shown(crop: Option<Crop>) -> String {
+    let Some(crop) = crop else { return "copies show all of it".to_owned() };
+    let [left, top, right, bottom] = crop.edges();
+    let part = if crop.cuts() {
+        format!("the part {left},{top} {right},{bottom}")
+    } else {
+        "all of it".to_owned()
+    };
+    match crop.turns {
+        0 => format!("copies show {part}"),
+        turns => format!("copies show {part}, turned by {} degrees", u32::from(turns) * 90),
+    }
+}
+
+/// Quarter turns of an angle.
+fn quarter_turns(text: &str) -> Result<u8, String> {
+    match text.trim_end_matches('°') {
+        "90" => Ok(1),
+        "180" => Ok(2),
+        "270" => Ok(3),
+        _ => Err("a photo is turned by 90, 180 or 270 degrees clockwise".to_owned()),
+    }
 }
 
 /// The photo of this file name or hash.
@@ -150,6 +214,9 @@ fn list(out: &mut dyn Write, photo: &Photo, ids: &[String], json: bool) -> Resul
             .collect();
         writeln!(out, "{}", json!(all))?;
         return Ok(());
+    }
+    if photo.crop.is_some() {
+        writeln!(out, "{}", shown(photo.crop))?;
     }
     if ids.is_empty() {
         writeln!(out, "{} has no marks", photo.file_name)?;

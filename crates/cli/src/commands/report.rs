@@ -188,8 +188,8 @@ impl Pages {
     }
 }
 
-/// The upright copy of a photo, its parts blurred that are to be. One that does not match its hash, or cannot be blurred,
-/// counts as missing, which the remarks say.
+/// The upright copy of a photo, its parts blurred that are to be, cut and turned as is kept. One that does not match its hash,
+/// or cannot be decoded, counts as missing, which the remarks say.
 pub(crate) fn copy_to_hand_out(store: &Store, photo: &inspection::Photo) -> Option<Vec<u8>> {
     handed_out(store, photo, &photo.copy)
 }
@@ -208,7 +208,14 @@ pub(crate) fn handed_out(store: &Store, photo: &inspection::Photo, copy: &str) -
             }
         })
         .collect();
-    photo::blurred(&photo.file_name, &copy, &parts).ok()
+    let cut = photo.crop.map(|crop| {
+        let [left, top, right, bottom] = crop.edges();
+        photo::Cut {
+            part: photo::Part { from: (left, top), to: (right, bottom) },
+            turns: crop.turns,
+        }
+    });
+    photo::handed_out(&photo.file_name, &copy, &parts, cut).ok()
 }
 
 /// What a report states of the record: its heads, and the time of its last change.

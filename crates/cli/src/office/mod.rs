@@ -10,3 +10,4 @@ pub(crate) mod pages;
 mod releases;
 mod shares;
 pub(crate) mod waiting;
+pub(crate) mod words;

@@ -79,6 +79,48 @@ fn marks_are_kept_listed_and_taken_off_and_a_blur_changes_only_the_copies_that_a
 }
 
 #[test]
+fn of_a_cut_photo_copies_show_the_part_alone_with_its_marks_and_the_original_stays() {
+    let program = Nearside::with_job();
+    let shot = demo::photos::draw(&demo::shots()[0].1).unwrap();
+    let file = program.write("one.jpg", &shot);
+    program.run(&["photo", "2026-001", &file]).text();
+    let mark =
+        |arguments: &[&str]| program.run(&[&["mark", "2026-001", "one.jpg"], arguments].concat());
+    let handed_out = |folder: &str| {
+        program.run(&["page", "2026-001", "--into", folder, "--without-pdf"]).text();
+        std::fs::read(program.path(&format!("{folder}/photos/0001.jpg"))).unwrap()
+    };
+    let size = |jpeg: &[u8]| {
+        let read = photo::take_in("it", jpeg, &photo::Limits::default()).unwrap();
+        let copy = read.copies.unwrap().display;
+        (copy.width, copy.height)
+    };
+    mark(&["words", "0.9,0.9", "left out"]).text();
+    mark(&["words", "0.25,0.25", "in sight"]).text();
+    let whole = handed_out("whole");
+    let (width, height) = size(&whole);
+    assert_eq!(
+        mark(&["crop", "0.5,0.5", "0,0"]).text(),
+        "one.jpg: copies show the part 0,0 0.5,0.5\n"
+    );
+    let said = mark(&["turn", "90"]).text();
+    assert_eq!(said, "one.jpg: copies show the part 0,0 0.5,0.5, turned by 90 degrees\n");
+    let (across, down) = size(&handed_out("cut"));
+    assert!(across.abs_diff(height / 2) <= 1 && down.abs_diff(width / 2) <= 1, "{across} {down}");
+    let html = std::fs::read_to_string(program.path("cut/index.html")).unwrap();
+    assert!(html.contains("This copy shows a part of the photo."), "{html}");
+    assert!(html.contains("in sight") && !html.contains("left out"), "{html}");
+    assert!(mark(&["list"]).text().starts_with("copies show the part"));
+    // Each way it is said what belongs there.
+    assert!(mark(&["turn", "45"]).refused().contains("90, 180 or 270"));
+    assert!(mark(&["crop", "0.1,0.1", "0.1,0.9"]).refused().contains("small a part"));
+    mark(&["whole"]).text();
+    assert_eq!(handed_out("again"), whole);
+    let inspection = Nearside::inspection_of(&program, "2026-001");
+    assert!(inspection.photos.values().all(|photo| photo.crop.is_none()));
+}
+
+#[test]
 fn a_clients_address_is_made_listed_and_revoked() {
     let program = Nearside::with_job();
     let refused = program.run(&["share", "new", "2026-001"]).refused();

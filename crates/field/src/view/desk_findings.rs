@@ -318,7 +318,7 @@ impl Visit {
             .collect()
     }
 
-    fn photo_evidence(&self, id: &PhotoId, point: Option<&PointId>) -> PhotoEvidence {
+    pub(super) fn photo_evidence(&self, id: &PhotoId, point: Option<&PointId>) -> PhotoEvidence {
         let photo = self.inspection().photos.get(id);
         let title = photo.map_or_else(
             || id.to_string(),

@@ -54,7 +54,7 @@ pub struct CarriedRow {
     pub state: CarriedState,
     /// The key of that in the interface's texts.
     pub words: Said,
-    /// Why it was not seen, or was withdrawn; else empty.
+    /// Why it was not seen, or was withdrawn; what was seen of one that was looked at; may be empty.
     pub reason: String,
     /// Photos that showed it then.
     pub photos_then: Vec<PhotoId>,
@@ -132,13 +132,7 @@ impl Visit {
             number: one.number_then,
             statement: one.statement.clone(),
             state: one.state,
-            words: Said::new(match one.state {
-                CarriedState::Corrected => "recheck-corrected",
-                CarriedState::NotCorrected => "recheck-not-corrected",
-                CarriedState::NotSeen => "recheck-not-seen",
-                CarriedState::Open => "recheck-open",
-                CarriedState::Withdrawn => "recheck-withdrawn",
-            }),
+            words: words_of(one.state),
             reason: one.reason.clone(),
             photos_then: one.photos_then.clone(),
             photos_now: one.photos_now.clone(),
@@ -173,4 +167,15 @@ impl Visit {
         let planned = point.and_then(|point| self.plan().point(point.as_str()));
         planned.map_or_else(String::new, |planned| planned.title.clone())
     }
+}
+
+/// What became of a carried finding, in words.
+pub(super) fn words_of(state: CarriedState) -> Said {
+    Said::new(match state {
+        CarriedState::Corrected => "recheck-corrected",
+        CarriedState::NotCorrected => "recheck-not-corrected",
+        CarriedState::NotSeen => "recheck-not-seen",
+        CarriedState::Open => "recheck-open",
+        CarriedState::Withdrawn => "recheck-withdrawn",
+    })
 }

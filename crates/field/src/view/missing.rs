@@ -125,14 +125,23 @@ impl Visit {
                 .with_text("what", promise_key(one.promises));
             remarks.push(self.remark(one.place, what));
         }
-        for one in left_over(self.plan(), self.inspection(), others) {
-            let what = Said::new("remark-left-over")
-                .with("word", one.word)
-                .with_text("what", fact_key(one.kind))
-                .with("job", one.job);
-            remarks.push(self.remark(one.place, what));
-        }
+        remarks.extend(self.left_over(others));
         remarks
+    }
+
+    /// What is left over from other jobs in this one's own texts.
+    #[must_use]
+    pub fn left_over(&self, others: &[OtherJob]) -> Vec<Remark> {
+        left_over(self.plan(), self.inspection(), others)
+            .into_iter()
+            .map(|one| {
+                let what = Said::new("remark-left-over")
+                    .with("word", one.word)
+                    .with_text("what", fact_key(one.kind))
+                    .with("job", one.job);
+                self.remark(one.place, what)
+            })
+            .collect()
     }
 
     fn remark(&self, place: TextPlace<'_>, what: Said) -> Remark {
@@ -161,6 +170,7 @@ impl Visit {
             TextPlace::Statement(id) => (finding(id), "text-statement"),
             TextPlace::Who(id) => (finding(id), "text-who"),
             TextPlace::Withdrawn(id) => (finding(id), "text-withdrawn"),
+            TextPlace::Rechecked(id) => (finding(id), "text-rechecked"),
             TextPlace::Caption(id) => (photo(id), "text-caption"),
             TextPlace::Words(id) => (photo(id), "text-words"),
         };

@@ -1,11 +1,13 @@
 //! What each screen shows, as plain data: nothing here decides, nothing is stored.
 
+mod again;
 mod ahead;
 mod desk_findings;
 mod findings;
 mod instruments;
 mod kit;
 mod left;
+mod left_over;
 mod line;
 mod memos;
 mod missing;
@@ -13,12 +15,13 @@ mod opening;
 mod photo;
 mod point;
 mod reasons;
-mod search;
+pub(crate) mod search;
 mod sites;
 mod stop;
 mod waits;
 mod why;
 
+pub use again::{AgainList, AgainRow};
 pub use ahead::{Ahead, Doing, NextStep, NextStop};
 pub use desk_findings::{
     Drafted, FindingCard, FindingGroup, FindingKind, FindingList, May, PhotoEvidence,

@@ -1,6 +1,6 @@
 //! One photo by itself: what it shows, where it stands, the marks over it.
 
-use inspection::{Mark, Moment, PhotoId, PointId};
+use inspection::{Crop, Mark, Moment, PhotoId, PointId};
 
 use crate::Visit;
 
@@ -27,7 +27,9 @@ pub struct PhotoSheet {
     pub size: (u32, u32),
     /// Why it cannot be shown; empty where it can.
     pub damage: String,
-    /// The marks over it.
+    /// The part that is shown, and how it is turned; none for all of it.
+    pub crop: Option<Crop>,
+    /// The marks over it, on the whole photo.
     pub marks: Vec<MarkRow>,
 }
 
@@ -59,6 +61,7 @@ impl Visit {
             shown: if photo.copy.is_empty() { id.to_string() } else { photo.copy.clone() },
             size: photo.size,
             damage: photo.damage.clone(),
+            crop: photo.crop,
             marks: marks.map(|(id, mark)| MarkRow { id, mark: mark.clone() }).collect(),
         })
     }

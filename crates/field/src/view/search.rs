@@ -111,7 +111,7 @@ impl Visit {
 }
 
 /// Whether each wanted word begins a word of the text.
-fn matches(text: &str, wanted: &[String]) -> bool {
+pub(crate) fn matches(text: &str, wanted: &[String]) -> bool {
     let text = plain(text);
     wanted.iter().all(|word| {
         text.match_indices(word.as_str())
@@ -120,7 +120,7 @@ fn matches(text: &str, wanted: &[String]) -> bool {
 }
 
 /// Lower case, without accents and underscores.
-fn plain(text: &str) -> String {
+pub(crate) fn plain(text: &str) -> String {
     text.chars()
         .flat_map(char::to_lowercase)
         .map(|letter| match letter {

@@ -303,13 +303,19 @@ fn remarks_lead_to_the_text_they_are_about() {
 fn what_became_of_a_carried_finding_is_said_and_taken_back() {
     let mut visit = visit();
     assert_eq!(
-        visit.act(Act::Recheck { key: HIGH.into(), recheck: None }, minute(4)).unwrap_err().key,
+        visit
+            .act(Act::Recheck { key: HIGH.into(), recheck: None, note: String::new() }, minute(4))
+            .unwrap_err()
+            .key,
         "refusal-no-finding"
     );
     visit.act(Act::Confirm { key: LEAK.into() }, minute(4)).unwrap();
     let key = visit.finding_card(LEAK, &[], Us).unwrap().row.recorded.unwrap();
     assert_eq!(
-        visit.act(Act::Recheck { key: LEAK.into(), recheck: None }, minute(4)).unwrap_err().key,
+        visit
+            .act(Act::Recheck { key: LEAK.into(), recheck: None, note: String::new() }, minute(4))
+            .unwrap_err()
+            .key,
         "refusal-not-carried"
     );
     let before = visit.inspection().findings[&key].clone();
@@ -324,7 +330,11 @@ fn what_became_of_a_carried_finding_is_said_and_taken_back() {
         .act(Act::ChangeFinding { finding: key.clone(), after: Box::new(after) }, minute(5))
         .unwrap();
     let key = key.to_string();
-    let recheck = |recheck| Act::Recheck { key: key.clone(), recheck: Some(recheck) };
+    let recheck = |recheck| Act::Recheck {
+        key: key.clone(),
+        recheck: Some(recheck),
+        note: " Dry today ".into(),
+    };
     let kind = |visit: &Visit| {
         let card = visit.finding_card(&key, &[], Us).unwrap();
         assert!(card.may.recheck);
@@ -336,6 +346,8 @@ fn what_became_of_a_carried_finding_is_said_and_taken_back() {
     assert_eq!(gap.rows[0].target, Target::Finding(key.clone()));
     visit.act(recheck(inspection::Recheck::Corrected), minute(6)).unwrap();
     assert_eq!(kind(&visit), (FindingKind::Corrected, "corrected".to_owned()));
+    let row = visit.finding_card(&key, &[], Us).unwrap().row.carried.unwrap();
+    assert_eq!(row.reason, "Dry today");
     assert_eq!(visit.undo_label().unwrap().to_string(), "carried finding, Leak");
     visit.undo(minute(7)).unwrap();
     assert_eq!(kind(&visit), (FindingKind::Confirmed, "not yet said".to_owned()));

@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "helpers of tests: a panic says which fact is missing")]
 
 mod acts;
+mod again;
 mod ahead;
 mod demo_sheet;
 mod demo_visit;

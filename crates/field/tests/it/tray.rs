@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use field::view::MarkRow;
 use field::{Act, Answer, Exposure, Now, PhotoPlaced, PhotoTaken, Stack, Sure, TrayRow, Visit};
-use inspection::{Mark, Moment, PhotoId, PointId};
+use inspection::{Crop, Mark, Moment, PhotoId, PointId};
 use look::{Fingerprint, Look};
 use proptest::prelude::*;
 
@@ -328,6 +328,35 @@ fn marks_are_drawn_redrawn_taken_off_and_taken_back() {
     }
     let gone = mark(Some("none".to_owned()), &arrow);
     assert_eq!(visit.act(gone, second(7)).unwrap_err().key, "refusal-no-mark");
+}
+
+#[test]
+fn what_is_shown_of_a_photo_is_chosen_turned_and_taken_back() {
+    let mut visit = demo_visit();
+    take(&mut visit, photo(1, 0));
+    let shown = |visit: &Visit| visit.photo(&photo_id(1)).unwrap().crop;
+    let crop = |crop| Act::CropPhoto { photo: photo_id(1), crop };
+    let part = Crop { from: (0.9, 0.8), to: (0.1, 0.2), turns: 0 };
+    visit.act(crop(Some(part)), second(1)).unwrap();
+    assert_eq!(shown(&visit), Some(part));
+    visit.act(crop(Some(Crop { turns: 5, ..part })), second(2)).unwrap();
+    assert_eq!(shown(&visit), Some(Crop { turns: 1, ..part }));
+    assert_eq!(visit.undo_label().unwrap().to_string(), "shown part of a photo");
+    visit.undo(second(3)).unwrap();
+    assert_eq!(shown(&visit), Some(part));
+    // All of it as it stands is no part.
+    visit.act(crop(Some(Crop::WHOLE)), second(4)).unwrap();
+    assert_eq!(shown(&visit), None);
+    assert!(visit.act(crop(None), second(5)).unwrap().is_empty());
+    for (wrong, key) in [
+        (Crop { from: (0.1, 0.1), to: (0.11, 0.9), turns: 0 }, "refusal-crop-small"),
+        (Crop { from: (0.1, 0.1), to: (1.01, 0.9), turns: 0 }, "refusal-mark-beyond"),
+        (Crop { from: (f64::NAN, 0.1), to: (1.0, 0.9), turns: 0 }, "refusal-mark-beyond"),
+    ] {
+        assert_eq!(visit.act(crop(Some(wrong)), second(6)).unwrap_err().key, key);
+    }
+    let nobody = Act::CropPhoto { photo: photo_id(9), crop: None };
+    assert_eq!(visit.act(nobody, second(7)).unwrap_err().key, "refusal-no-photo");
 }
 
 proptest! {

@@ -22,7 +22,12 @@ fn again(today: &str, recheck: Option<Recheck>) -> Inspection {
     inspection
         .photos
         .insert(photo("e"), Photo { earlier: "2026-001".to_owned(), ..Photo::default() });
-    let mark = recheck.map(|recheck| RecheckMark { recheck, by: "B.".to_owned(), at: None });
+    let mark = recheck.map(|recheck| RecheckMark {
+        recheck,
+        note: String::new(),
+        by: "B.".to_owned(),
+        at: None,
+    });
     let carried = Carried {
         number: 3,
         key: "lockup/high".to_owned(),
@@ -96,6 +101,23 @@ fn a_carried_finding_holds_its_use_until_it_is_said_to_be_corrected() {
             }
             None => assert!(!held),
         }
+    }
+}
+
+#[test]
+fn what_was_seen_of_it_is_said_beside_what_became_of_it() {
+    for (recheck, ends) in [
+        (Recheck::NotCorrected, Some("Seen again, and not corrected. The lock-nut is new.")),
+        (Recheck::Corrected, None),
+    ] {
+        let mut inspection = again(FINE, Some(recheck));
+        let carried = inspection.findings.values_mut().next().unwrap().carried.as_mut().unwrap();
+        carried.mark.as_mut().unwrap().note = "The lock-nut is new".to_owned();
+        let assessment = assessed(&inspection);
+        assert_eq!(assessment.carried[0].reason, "The lock-nut is new");
+        let statement = assessment.findings.first().map(|one| one.statement.as_str());
+        assert_eq!(statement.is_some(), ends.is_some());
+        assert!(statement.unwrap_or_default().ends_with(ends.unwrap_or_default()), "{statement:?}");
     }
 }
 

@@ -27,7 +27,7 @@ const AT: &str = "at";
 const CARRIED: &str = "carried";
 /// Photos that showed it then.
 const THEN: &str = "then/";
-/// What became of it: word, time, person, and the reason on the lines that are left.
+/// What became of it: word, time, person, and the reason or the note on the lines that are left.
 const RECHECK: &str = "recheck";
 
 const DRAFT: &str = "draft";
@@ -89,7 +89,7 @@ fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), String>
     );
     writing.put(CARRIED, Fact::text(text));
     writing.ranked(THEN, photos.iter().map(PhotoId::as_str))?;
-    if let Some(RecheckMark { recheck, by, at }) = mark {
+    if let Some(RecheckMark { recheck, note, by, at }) = mark {
         let at = at.map(moment_text).transpose()?.unwrap_or_default();
         let reason = match recheck {
             Recheck::NotSeen { reason } if reason.trim().is_empty() => {
@@ -98,7 +98,7 @@ fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), String>
                 );
             }
             Recheck::NotSeen { reason } => reason.as_str(),
-            Recheck::Corrected | Recheck::NotCorrected => "",
+            Recheck::Corrected | Recheck::NotCorrected => note.as_str(),
         };
         let by = one_line("the name", by)?;
         writing.put(RECHECK, Fact::text(format!("{}\n{at}\n{by}\n{reason}", recheck.words())));
@@ -140,7 +140,11 @@ fn read_mark(entry: &mut Entry<'_, '_>, text: &str) -> Option<RecheckMark> {
         }
     };
     let at = if at.is_empty() { None } else { entry.moment_from(RECHECK, at) };
-    Some(RecheckMark { recheck, by: by.to_owned(), at })
+    let note = match recheck {
+        Recheck::Corrected | Recheck::NotCorrected => reason.to_owned(),
+        Recheck::NotSeen { reason: _ } => String::new(),
+    };
+    Some(RecheckMark { recheck, note, by: by.to_owned(), at })
 }
 
 pub(crate) fn state_fact(state: &FindingState) -> Fact {

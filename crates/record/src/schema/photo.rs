@@ -1,6 +1,6 @@
 //! Keys of a photo's entry: what it shows, where, its copies' names, and the marks on it.
 
-use inspection::{Mark, Moment, Photo, PlaceOnUnit, PointId};
+use inspection::{Crop, Mark, Moment, Photo, PlaceOnUnit, PointId};
 
 use super::{
     Entry, Fact, Facts, Writing, entry::two_numbers, escaped, finite, one_line, unescaped,
@@ -22,6 +22,8 @@ const SHARPNESS: &str = "sharpness";
 const BRIGHTNESS: &str = "brightness";
 const LIKENESS: &str = "likeness";
 const MARKS: &str = "mark/";
+/// The part that copies show: its corners as four numbers, and the quarter turns, as one text, so that a merge cannot mix two.
+const CROP: &str = "crop";
 /// Where on the unit it was taken: along and across, as one text.
 pub(crate) const PLACE: &str = "place";
 /// Number of the earlier job that it was taken for.
@@ -43,6 +45,7 @@ pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
         brightness,
         likeness,
         marks,
+        crop,
         place,
         earlier,
     } = photo;
@@ -64,6 +67,9 @@ pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
     writing.put(LIKENESS, Fact::Bits(*likeness));
     for (number, mark) in marks.iter().enumerate() {
         writing.put(&mark_field(&format!("{number:04}")), Fact::text(mark_text(mark)?));
+    }
+    if let Some(crop) = crop {
+        writing.put(CROP, Fact::text(crop_text(*crop)?));
     }
     if let Some(place) = place {
         writing.put(PLACE, place_fact(*place)?);
@@ -106,6 +112,30 @@ pub(crate) fn mark_text(mark: &Mark) -> Result<String, String> {
     })
 }
 
+fn crop_text(crop: Crop) -> Result<String, String> {
+    let Crop { from, to, turns } = crop;
+    let mut text = String::new();
+    for number in [from.0, from.1, to.0, to.1] {
+        text.push_str(&format!("{} ", finite("a corner of the part that is shown", number)?));
+    }
+    let text = format!("{text}{turns}");
+    crop_from(&text).map(|_| text).ok_or_else(|| {
+        "the part of a photo that is shown has two corners on the photo, not on one line, and 0 to 3 quarter turns".into()
+    })
+}
+
+/// A part that can be shown; none for anything else.
+fn crop_from(text: &str) -> Option<Crop> {
+    let mut words = text.split(' ');
+    let mut number =
+        || words.next()?.parse::<f64>().ok().filter(|number| (0.0..=1.0).contains(number));
+    let (from, to) = ((number()?, number()?), (number()?, number()?));
+    let turns = words.next()?.parse().ok().filter(|turns| *turns < 4)?;
+    let crop = Crop { from, to, turns };
+    let [left, top, right, bottom] = crop.edges();
+    (words.next().is_none() && left < right && top < bottom).then_some(crop)
+}
+
 fn mark_from(text: &str) -> Option<Mark> {
     let (kind, rest) = text.split_once(' ')?;
     let second_space = rest.match_indices(' ').nth(1).map(|(index, _)| index)?;
@@ -140,6 +170,15 @@ pub(crate) fn read_photo(mut entry: Entry<'_, '_>) -> (Photo, Vec<String>) {
             )),
         }
     }
+    let crop = entry.text_if_any(CROP).and_then(|text| {
+        let crop = crop_from(&text);
+        if crop.is_none() {
+            entry.trouble(format!(
+                "the part that is shown is `{text}`, where two corners and quarter turns like `0.1 0.1 0.9 0.8 1` belong; the whole photo is shown"
+            ));
+        }
+        crop
+    });
     let photo = Photo {
         file_name: entry.text(FILE_NAME),
         taken,
@@ -155,6 +194,7 @@ pub(crate) fn read_photo(mut entry: Entry<'_, '_>) -> (Photo, Vec<String>) {
         brightness: entry.number(BRIGHTNESS).unwrap_or_default(),
         likeness: entry.bits(LIKENESS).unwrap_or_default(),
         marks,
+        crop,
         place: entry.pair(PLACE).map(|(along, across)| PlaceOnUnit { along, across }),
         earlier: entry.text(EARLIER),
     };

@@ -1,7 +1,7 @@
 //! Every edit reads back through saving, loading and the exchange of changes.
 
 use inspection::{
-    FindingState, Inspection, Mark, Outcome, Photo, PlaceOnUnit, PointEntry, StruckOut,
+    Crop, FindingState, Inspection, Mark, Outcome, Photo, PlaceOnUnit, PointEntry, StruckOut,
 };
 use record::{Edit, Record, RecordError};
 
@@ -123,9 +123,21 @@ fn every_changing_edit_reads_back_through_bytes() {
         photo.copy = "e".repeat(64);
         photo.damage = String::new();
         photo.size = (800, 600);
+        photo.crop = Some(Crop { from: (0.1, 1.0), to: (1.0 / 3.0, 0.25), turns: 3 });
     });
     let after = Box::new(expected.photos[&id].clone());
     check(&mut record, Edit::ChangePhoto { id: id.clone(), before, after }, &expected);
+    let before = Box::new(expected.photos[&id].clone());
+    for crop in [
+        Crop { from: (0.1, 0.1), to: (0.1, 0.9), turns: 0 },
+        Crop { from: (0.1, 0.1), to: (1.5, 0.9), turns: 0 },
+        Crop { turns: 4, ..Crop::WHOLE },
+    ] {
+        let after = Box::new(Photo { crop: Some(crop), ..(*before).clone() });
+        let edit = Edit::ChangePhoto { id: id.clone(), before: before.clone(), after };
+        let refused = record.edit(&phone(), NOON, edit).unwrap_err().to_string();
+        assert!(refused.contains("two corners on the photo"), "{refused}");
+    }
 
     photo(&mut expected, &|photo| {
         photo.point = Some("roof_membrane".into());

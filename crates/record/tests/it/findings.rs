@@ -68,7 +68,11 @@ fn what_a_person_wrote_is_withdrawn_and_not_cleared() {
 
 fn carried(recheck: Option<Recheck>) -> RecordedFinding {
     let at = Some(moment("2026-08-03T10:00:00-07:00"));
-    let mark = recheck.map(|recheck| RecheckMark { recheck, by: "Rosa Field".into(), at });
+    let mark = recheck.map(|recheck| {
+        let looked_at = !matches!(recheck, Recheck::NotSeen { .. });
+        let note = if looked_at { "New sealant.\nDry today.".into() } else { String::new() };
+        RecheckMark { recheck, note, by: "Rosa Field".into(), at }
+    });
     RecordedFinding {
         carried: Some(Carried {
             number: 12,

@@ -237,6 +237,7 @@ pub(crate) fn everything() -> Inspection {
                 Mark::Box { from: (0.0, 0.0), to: (1.0, 1.0) },
                 Mark::Words { at: (0.5, 0.25), text: "14.2  here ".into() },
             ],
+            crop: None,
             place: Some(PlaceOnUnit { along: 0.25, across: 1.0 / 7.0 }),
             earlier: String::new(),
         },

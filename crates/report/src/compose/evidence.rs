@@ -37,9 +37,22 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
         } else {
             caption.clone()
         };
-        let drawn = photo.marks.iter().filter(|mark| !is_blur(mark));
-        let blurred = photo.marks.iter().any(is_blur);
-        let said = source.say(BLURRED);
+        // What was cut off takes its marks with it.
+        let shown: Vec<inspection::Mark> = match photo.crop {
+            Some(crop) => photo.marks.iter().filter_map(|mark| crop.mark(mark)).collect(),
+            None => photo.marks.clone(),
+        };
+        let drawn = shown.iter().filter(|mark| !is_blur(mark));
+        let said: Vec<String> = [
+            (shown.iter().any(is_blur), BLURRED),
+            (photo.crop.is_some_and(inspection::Crop::cuts), CUT),
+        ]
+        .into_iter()
+        .filter_map(|(so, words)| so.then(|| source.say(words)))
+        .collect();
+        let with_said = |text: String| {
+            said.iter().fold(text, |text, said| words::joined([text.as_str(), said], ". "))
+        };
         let marks: Vec<Mark> = drawn.clone().filter_map(mark).collect();
         if marks.len() < drawn.count() {
             unused.push(source.say_with(
@@ -49,8 +62,8 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
         }
         list.push(Photo {
             id: id.as_str().to_owned(),
-            caption: if blurred { words::joined([caption.as_str(), &said], ". ") } else { caption },
-            alt: if blurred { words::joined([alt.as_str(), &said], ". ") } else { alt },
+            caption: with_said(caption),
+            alt: with_said(alt),
             taken: photo.taken.map_or_else(String::new, |taken| {
                 words::moment(&source.plan.words, taken, source.units)
             }),
@@ -66,8 +79,11 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
     Photos { list, numbers }
 }
 
-/// Said beside a photo of which the reader does not see everything.
+/// Said beside a photo of which a part was made unrecognizable.
 const BLURRED: &str = "Parts of this copy are blurred";
+
+/// Said beside a photo of which a part was cut off.
+const CUT: &str = "This copy shows a part of the photo";
 
 fn is_blur(mark: &inspection::Mark) -> bool {
     matches!(mark, inspection::Mark::Blur { .. })

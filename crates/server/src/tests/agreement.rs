@@ -5,7 +5,7 @@ use std::sync::Mutex;
 use axum::http::StatusCode;
 use store::{JobId, LeadsTo, NewClientLink, Store};
 
-use super::{Answer, Ask, World, ask};
+use super::{Answer, Ask, World, ask, desk_words::WORDS};
 use crate::{
     agreement::{GivenConsent, Office, OfficeFile, agreement_address},
     client_secret_sha256, clock,
@@ -52,15 +52,18 @@ fn name_seller(_: &Store, _: &SellerNamed) -> Result<SellerNamed, OfficeRefused>
     Err(OfficeRefused::Failed("nobody asks that here".into()))
 }
 
+pub(super) fn office() -> Office {
+    let releases = super::releases::office();
+    Office { file, agree, engagement, name_seller, releases, words: WORDS }
+}
+
 fn given_to(job: &str) -> Vec<GivenConsent> {
     let given = GIVEN.lock().unwrap();
     given.iter().filter(|(known, _)| known == job).map(|(_, given)| given.clone()).collect()
 }
 
 fn world_of(job: &str) -> World {
-    let releases = super::releases::office();
-    let office = Office { file, agree, engagement, name_seller, releases };
-    let world = World::with_office(Some(office));
+    let world = World::with_office(Some(office()));
     let job = JobId::new(job).unwrap();
     world.store.create_job(&job, "a trailer").unwrap();
     let link = NewClientLink {

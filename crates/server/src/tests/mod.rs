@@ -2,6 +2,7 @@
 
 mod agreement;
 mod client_page;
+mod desk_words;
 mod engagement;
 mod live;
 mod pairing;

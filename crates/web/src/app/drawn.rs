@@ -1,6 +1,7 @@
 //! What is made of a photo: an upright copy for report and screen, a thumbnail, and the figures measured on it. The photo itself
 //! is never altered.
 
+use inspection::Crop;
 use js_sys::{Function, Promise};
 use look::{Look, MEASURED};
 use wasm_bindgen::{JsCast as _, JsValue, closure::Closure};
@@ -49,6 +50,35 @@ pub(super) async fn pictures(photo: &Blob) -> Result<Pictures, JsValue> {
     let (small, _) = shrunk(&measured, fit(size.0, size.1, THUMBNAIL))?;
     let thumbnail = jpeg(&small).await?;
     Ok(Pictures { copy, thumbnail, size, look })
+}
+
+/// The part of a picture that is shown, turned, as a picture of its own.
+pub(super) async fn cut(picture: &Blob, crop: Crop) -> Result<Blob, JsValue> {
+    let window = window().ok_or(JsValue::NULL)?;
+    let bitmap = JsFuture::from(window.create_image_bitmap_with_blob(picture)?).await?;
+    let bitmap: ImageBitmap = bitmap.dyn_into()?;
+    let whole = (bitmap.width(), bitmap.height());
+    let (canvas, context) = canvas(crop.size(whole))?;
+    let [left, top, ..] = crop.edges();
+    let (from_x, from_y) = (left * f64::from(whole.0), top * f64::from(whole.1));
+    let (wide, high) = Crop { turns: 0, ..crop }.size(whole);
+    let (wide, high) = (f64::from(wide), f64::from(high));
+    // Turned about the middle of what is shown.
+    context.translate(f64::from(canvas.width()) / 2.0, f64::from(canvas.height()) / 2.0)?;
+    context.rotate(f64::from(crop.turns) * std::f64::consts::FRAC_PI_2)?;
+    context.draw_image_with_image_bitmap_and_sw_and_sh_and_dx_and_dy_and_dw_and_dh(
+        &bitmap,
+        from_x,
+        from_y,
+        wide,
+        high,
+        -wide / 2.0,
+        -high / 2.0,
+        wide,
+        high,
+    )?;
+    bitmap.close();
+    jpeg(&canvas).await
 }
 
 /// Brightness of a pixel (ITU-R BT.601), as JPEG files keep it.

@@ -12,8 +12,10 @@ mod core;
 mod day;
 mod drawn;
 mod engine;
+mod find;
 mod identity;
 mod job;
+mod left_over;
 mod live;
 mod memo;
 mod photo;
@@ -24,6 +26,7 @@ mod playing;
 mod settings;
 mod spoken;
 mod standing;
+mod stock;
 mod texts;
 mod update;
 mod work;
@@ -43,6 +46,7 @@ pub(crate) use alerts::Alerts;
 pub(crate) use alone::take_over;
 pub(crate) use boot::boot;
 pub(crate) use day::Planned;
+pub(crate) use find::{JobFound, Standing as FindStanding};
 pub(crate) use live::{Live, LiveStanding};
 pub(crate) use memo::Recording;
 pub(crate) use photo::UnderWay;
@@ -123,6 +127,10 @@ pub(crate) struct App {
     fetching_plans: RwSignal<bool>,
     /// What plans say in another language than English.
     spoken: RwSignal<Spoken>,
+    /// What is searched for in all jobs, and what was found.
+    find: find::Find,
+    /// The inspector's own stock sentences.
+    stock: RwSignal<stock::Stock>,
 }
 
 thread_local! {
@@ -167,6 +175,8 @@ impl App {
             plans: RwSignal::default(),
             fetching_plans: RwSignal::default(),
             spoken: RwSignal::default(),
+            find: find::Find::default(),
+            stock: RwSignal::default(),
         };
         APP.set(Some(app));
         app

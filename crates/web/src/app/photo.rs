@@ -5,7 +5,7 @@
 
 use std::cell::RefCell;
 
-use field::{Act, CAMERA_NOTES_WITHIN, PhotoTaken, camera_notes};
+use field::{Act, CAMERA_NOTES_WITHIN, Evidence, PhotoTaken, camera_notes};
 use inspection::{Moment, PhotoId, PointId};
 use js_sys::{ArrayBuffer, Date, Function, Promise, Uint8Array};
 use leptos::prelude::*;
@@ -30,6 +30,9 @@ struct Pending {
     file_name: String,
     taken: String,
     point: Option<String>,
+    /// The key of the finding that it shows; absent in older ones.
+    #[serde(default)]
+    shows: Option<String>,
     copy: String,
     thumbnail: String,
     size: (u32, u32),
@@ -58,6 +61,15 @@ impl App {
 
     /// Keeps photos and enters them in the job that is open now. Evidence travels before other photos.
     pub(crate) fn add_photos(self, files: Vec<File>, evidence: bool, point: Option<&PointId>) {
+        self.add(files, evidence, point, None);
+    }
+
+    /// The same, as photos that show the finding with this key.
+    pub(crate) fn add_photos_showing(self, files: Vec<File>, point: Option<&PointId>, key: &str) {
+        self.add(files, true, point, Some(key.to_owned()));
+    }
+
+    fn add(self, files: Vec<File>, evidence: bool, point: Option<&PointId>, shows: Option<String>) {
         let Some(job) = self.open.get_untracked() else { return };
         self.photos_under_way.update(|it| {
             it.chosen = if it.left == 0 { files.len() } else { it.chosen + files.len() };
@@ -67,7 +79,9 @@ impl App {
         spawn_local(async move {
             for file in files {
                 let done = turn().await;
-                if let Err(why) = self.keep_photo(&file, evidence, &job, point.as_ref()).await {
+                let keeping =
+                    self.keep_photo(&file, evidence, &job, point.as_ref(), shows.as_ref());
+                if let Err(why) = keeping.await {
                     let with = [("file", file.name()), ("why", why)];
                     let with = [("file", with[0].1.as_str()), ("why", with[1].1.as_str())];
                     self.say(self.texts().say_with("shell-photo-not-kept", &with));
@@ -84,6 +98,7 @@ impl App {
         evidence: bool,
         job: &JobId,
         point: Option<&PointId>,
+        shows: Option<&String>,
     ) -> Result<(), String> {
         let core = core().ok_or("the app has not started")?;
         // The bytes themselves: the camera's file may be gone when they are needed.
@@ -103,6 +118,7 @@ impl App {
             file_name: file.name(),
             taken: taken.to_string(),
             point: point.map(ToString::to_string),
+            shows: shows.cloned(),
             copy: String::new(),
             thumbnail: String::new(),
             size: (0, 0),
@@ -173,10 +189,15 @@ impl App {
                 let blob = BlobHash::new(hash).ok()?;
                 Some(NewBlob { blob, size: *size, rank: Rank::from_number(*rank)? })
             });
-            let (blobs, act) = (blobs.collect(), Act::TakePhoto(entry(id, &photo)));
+            let (blobs, act) = (blobs.collect(), Act::TakePhoto(entry(id.clone(), &photo)));
             // A refusal is told; the bytes stay on the disk, and the entry is tried again at the next opening.
             if !self.change(blobs, |visit, now| (work.act)(visit, act, now)) {
                 left.push(photo);
+                continue;
+            }
+            if let Some(key) = photo.shows {
+                let act = Act::Attach { key, evidence: Evidence::Photo(id) };
+                self.change(Vec::new(), |visit, now| (work.act)(visit, act, now));
             }
         }
         set_pending(core, &left).await

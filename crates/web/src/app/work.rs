@@ -6,7 +6,7 @@
 
 use std::cell::Cell;
 
-use field::{Act, NewJob, Now, Plans, Said, Visit, new_job};
+use field::{Act, JobTexts, NewJob, Now, Plans, Said, UnitSystem, Visit, new_job};
 use leptos::prelude::*;
 use record::Author;
 use wasm_split_helpers::{SplitLoaderError, wasm_split};
@@ -30,9 +30,13 @@ pub(crate) struct Work {
     pub(super) speak: fn(&mut Visit, Option<&plan::Texts>),
     /// Makes a job's first changes.
     pub(super) new_job: fn(&Author, Now, &NewJob, &Plans) -> Result<Vec<Vec<u8>>, Said>,
+    /// Takes the texts out of a job, for searching.
+    pub(super) texts_of: TextsOf,
     /// The screen of the open job.
     pub(crate) screen: fn() -> AnyView,
 }
+
+type TextsOf = fn(&[Vec<u8>], Author, Option<&plan::Texts>, UnitSystem) -> Result<JobTexts, Said>;
 
 thread_local! {
     static HERE: Cell<Option<Work>> = const { Cell::new(None) };
@@ -75,6 +79,7 @@ fn file() -> Result<Work, Missing> {
         read_texts: plan::Texts::from_text,
         speak: Visit::speak,
         new_job,
+        texts_of: JobTexts::read,
         screen: crate::screens::job_screen,
     })
 }

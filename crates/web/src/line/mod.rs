@@ -3,12 +3,18 @@
 mod address;
 mod fetch;
 mod file;
+mod found;
+mod json;
 mod pages;
 mod pair;
 mod pokes;
+mod words;
 
 pub(crate) use fetch::{download, send};
 pub(crate) use file::file_of_app;
+pub(crate) use found::{Found, Hit as FoundHit, search};
+pub(crate) use json::NoAnswer;
 pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;
+pub(crate) use words::{keep_sentence, left_over, sentences};

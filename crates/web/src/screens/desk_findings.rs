@@ -1,14 +1,18 @@
 //! Findings at the desk: all of them by where they stand, one with its evidence and its words, and its page beside it.
 
-use field::view::{FindingCard, FindingRow, FindingStanding, PhotoEvidence, ReadingEvidence};
+use field::view::{
+    FindingCard, FindingRow, FindingStanding, PhotoEvidence, ReadingEvidence, Remark, Target,
+};
 use field::{Act, Evidence, FindingChange};
 use inspection::{TimeToAct, Use};
 use leptos::prelude::*;
 
+use super::again::ToAgain;
 use super::findings::when_key;
 use super::left::use_key;
 use super::live::LivePart;
 use super::marks::{Icon, Shape};
+use super::stock::StockSentences;
 use super::tray::focus;
 use super::{Screen, go, seen, units};
 use crate::app::{app, say, say_with, texts};
@@ -41,6 +45,7 @@ pub(super) fn DeskFindings(key: Option<String>) -> impl IntoView {
         <div class="tray-head">
             <h1>{move || say("findings-title")}</h1>
             <button id="write-finding" on:click=move |_| go(Screen::NewFinding(None))>{move || say("findings-write")}</button>
+            <ToAgain/>
         </div>
         {move || rows.with(Vec::is_empty).then(|| view! { <p class="quiet">{say("findings-none")}</p> })}
         <div class="desk-findings">
@@ -82,11 +87,12 @@ fn option_id(key: &str) -> String {
     format!("finding-{}", key.chars().map(plain).collect::<String>())
 }
 
-fn in_sight(id: &str) {
+/// Scrolls a list of findings so that one of its rows is seen.
+pub(super) fn in_sight(id: &str) {
     let document = crate::browser::window().and_then(|it| it.document());
     if let Some(element) = document.and_then(|it| it.get_element_by_id(id)) {
         // The list alone scrolls: the page stays where it is.
-        let list = element.closest("#finding-list").ok().flatten();
+        let list = element.closest(".finding-list").ok().flatten();
         let (Some(list), row) = (list, element.get_bounding_client_rect()) else { return };
         let seen = list.get_bounding_client_rect();
         #[allow(clippy::cast_possible_truncation, reason = "pixels of a screen")]
@@ -165,6 +171,7 @@ fn keys(rows: Memo<Vec<FindingRow>>, at_hand: RwSignal<String>, event: &web_sys:
         }
         "w" => focus("withdraw"),
         "e" => focus("finding-statement"),
+        "t" => focus("stock-find"),
         _ => return,
     }
     event.prevent_default();
@@ -261,7 +268,7 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
             who.set(row.who);
         }
     });
-    let of = key.clone();
+    let (of, stock_key, remarked) = (key.clone(), key.clone(), key.clone());
     let type_in = move |field: RwSignal<String>, text: String| {
         field.set(text);
         typed.set(Some(FindingTyped {
@@ -276,7 +283,12 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
         app().act(Act::EditFinding { key: key.clone(), change });
     };
     let (type_title, type_statement, type_who) = (type_in.clone(), type_in.clone(), type_in);
+    let enter_stock = enter.clone();
     let (enter_title, enter_statement, enter_who) = (enter.clone(), enter.clone(), enter);
+    let put_in = Callback::new(move |text: String| {
+        statement.set(text.clone());
+        enter_stock(FindingChange::Statement(text));
+    });
     let unsaved = move || typed.get().is_some().then_some("true");
     let back = move |event: leptos::ev::KeyboardEvent| {
         if event.key() == "Escape" {
@@ -291,8 +303,13 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
     let differs = Memo::new(move |_| {
         card.with(|card| card.as_ref().is_some_and(|card| !card.own_statement.is_empty()))
     });
+    let left_over = app().left_over();
     let remarks = Memo::new(move |_| {
-        card.with(|card| card.as_ref().map(|card| card.remarks.clone()).unwrap_or_default())
+        let mut all =
+            card.with(|card| card.as_ref().map(|card| card.remarks.clone()).unwrap_or_default());
+        let own = |remark: &&Remark| remark.target == Target::Finding(remarked.clone());
+        all.extend(left_over.get().iter().filter(own).cloned());
+        all
     });
     view! {
         <div data-unsaved=unsaved>
@@ -309,6 +326,7 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
                     on:change=move |_| enter_statement(FindingChange::Statement(statement.get_untracked()))></textarea>
                 {move || differs.get().then(|| drafted.get()).flatten().map(|drafted| view! { <p class="hint">{say_with("finding-as-drafted", &[("text", &drafted)])}</p> })}
             </div>
+            <StockSentences field="finding-statement" statement key=Some(stock_key) point=None enter=put_in/>
             <div class="field">
                 <label for="finding-who">{move || say("finding-who")}</label>
                 <input id="finding-who" type="text" autocomplete="off" prop:value=move || who.get() on:keydown=back

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use super::findings::{FindingCard, when_key};
 use super::left::use_key;
 use super::live::LivePart;
+use super::stock::StockSentences;
 use super::{Screen, go, seen, units};
 use crate::app::{app, say, say_with};
 use crate::browser::wide;
@@ -118,6 +119,7 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
                 <textarea id="finding-statement" rows="4"
                     prop:value=move || statement.get() on:input=move |event| statement.set(event_target_value(&event))></textarea>
             </div>
+            <StockSentences field="finding-statement" statement key=None point=point.clone() enter=Callback::new(move |text| statement.set(text))/>
             <fieldset class="choice">
                 <legend>{move || say("finding-stops-what")}</legend>
                 <div class="choice-buttons">

@@ -5,6 +5,7 @@ use field::view::{FindingRow, FindingStanding};
 use inspection::TimeToAct;
 use leptos::prelude::*;
 
+use super::again::ToAgain;
 use super::left::use_key;
 use super::marks::{Icon, Shape};
 use super::{Screen, go, seen, units};
@@ -16,6 +17,7 @@ pub(super) fn FindingsScreen() -> impl IntoView {
     let findings = seen(|visit| visit.findings(units()));
     view! {
         <h1>{move || say("findings-title")}</h1>
+        <ToAgain/>
         {move || findings.get().is_empty().then(|| view! { <p class="quiet">{say("findings-none")}</p> })}
         <ul class="cards">
             {move || findings.get().into_iter().map(|row| view! { <FindingCard row/> }).collect_view()}

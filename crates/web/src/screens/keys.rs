@@ -6,23 +6,23 @@
 use leptos::ev;
 use leptos::html::Dialog;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast as _;
 
 use super::{Screen, go};
-use crate::app::{app, say};
-use crate::browser::window;
+use crate::app::{Place, app, say};
+use crate::browser::{focus_soon, typing};
 
 /// What a letter does.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Does {
     Go(Screen),
+    FindInJobs,
     Undo,
     Redo,
     List,
 }
 
 /// The letters that work everywhere in a job.
-const EVERYWHERE: [(&str, &str); 10] = [
+const EVERYWHERE: [(&str, &str); 12] = [
     ("?", "key-list"),
     ("l", "key-line"),
     ("p", "key-photos"),
@@ -31,6 +31,8 @@ const EVERYWHERE: [(&str, &str); 10] = [
     ("r", "key-report"),
     ("n", "key-now"),
     ("s", "key-search"),
+    ("/", "key-find"),
+    ("o", "key-again"),
     ("u", "key-undo"),
     ("U", "key-redo"),
 ];
@@ -50,21 +52,36 @@ const TRAY: [(&str, &str); 10] = [
 ];
 
 /// The keys of the list of findings, where it has the focus.
-const FINDINGS: [(&str, &str); 6] = [
+const FINDINGS: [(&str, &str); 7] = [
     ("↑ ↓", "key-finding-go"),
     ("y", "key-finding-confirm"),
     ("w", "key-finding-withdraw"),
     ("Enter", "key-finding-heading"),
     ("e", "key-finding-statement"),
+    ("t", "stock-find"),
     ("Esc", "key-back"),
 ];
 
+/// The keys of the list of findings of then, where it has the focus.
+const AGAIN: [(&str, &str); 8] = [
+    ("↑ ↓", "key-finding-go"),
+    ("c", "again-corrected"),
+    ("n", "again-not-corrected"),
+    ("s", "again-not-seen"),
+    ("e", "key-again-note"),
+    ("t", "again-take"),
+    ("a", "key-again-attach"),
+    ("z", "again-take-back"),
+];
+
 /// The keys of a photo that is drawn on, where it has the focus.
-const BOARD: [(&str, &str); 4] = [
+const BOARD: [(&str, &str); 6] = [
     ("← ↑ → ↓", "key-board-move"),
     ("Shift, Alt", "key-board-steps"),
     ("Enter", "key-board-set"),
     ("Esc", "key-board-drop"),
+    ("t", "mark-turn"),
+    ("w", "mark-whole"),
 ];
 
 fn does(key: &str) -> Option<Does> {
@@ -77,6 +94,8 @@ fn does(key: &str) -> Option<Does> {
         "r" => Does::Go(Screen::Report),
         "n" => Does::Go(Screen::Schedule),
         "s" => Does::Go(Screen::Search),
+        "/" => Does::FindInJobs,
+        "o" => Does::Go(Screen::Again(None)),
         "u" => Does::Undo,
         "U" => Does::Redo,
         _ => return None,
@@ -104,6 +123,10 @@ pub(super) fn Keys() -> impl IntoView {
         event.prevent_default();
         match does {
             Does::Go(screen) => go(screen),
+            Does::FindInJobs => {
+                app().go(Place::Jobs);
+                focus_soon("find");
+            }
             Does::Undo => drop(app().undo()),
             Does::Redo => drop(app().redo()),
             Does::List => show(),
@@ -122,6 +145,7 @@ pub(super) fn Keys() -> impl IntoView {
             <Group title="key-everywhere" keys=&EVERYWHERE/>
             <Group title="key-tray" keys=&TRAY/>
             <Group title="key-finding" keys=&FINDINGS/>
+            <Group title="again-title" keys=&AGAIN/>
             <Group title="key-board" keys=&BOARD/>
             <p class="actions"><button class="primary" id="keys-close" on:click=move |_| {
                 if let Some(dialog) = dialog.get_untracked() {
@@ -142,17 +166,4 @@ fn Group(title: &'static str, keys: &'static [(&'static str, &'static str)]) -> 
             }).collect_view()}
         </dl>
     }
-}
-
-/// Whether what has the focus takes letters.
-fn typing() -> bool {
-    let focused = window().and_then(|it| it.document()).and_then(|it| it.active_element());
-    focused.is_some_and(|it| {
-        let takes = matches!(it.tag_name().as_str(), "TEXTAREA" | "SELECT");
-        let line = it.dyn_ref::<web_sys::HtmlInputElement>();
-        takes
-            || line.is_some_and(|it| {
-                !matches!(it.type_().as_str(), "radio" | "checkbox" | "file" | "button")
-            })
-    })
 }

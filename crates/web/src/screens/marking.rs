@@ -2,7 +2,7 @@
 
 use field::Act;
 use field::view::{MarkRow, PhotoSheet};
-use inspection::{Mark, PhotoId};
+use inspection::{Crop, Mark, PhotoId};
 use leptos::ev::PointerEvent;
 use leptos::prelude::*;
 use leptos::svg::Svg;
@@ -23,10 +23,13 @@ enum Tool {
     Circle,
     Words,
     Blur,
+    /// No mark: the part that is shown.
+    Crop,
 }
 
 impl Tool {
-    const ALL: [Self; 5] = [Self::Arrow, Self::Box, Self::Circle, Self::Words, Self::Blur];
+    const ALL: [Self; 6] =
+        [Self::Arrow, Self::Box, Self::Circle, Self::Words, Self::Blur, Self::Crop];
 
     fn key(self) -> &'static str {
         match self {
@@ -35,6 +38,7 @@ impl Tool {
             Self::Circle => "mark-circle",
             Self::Words => "mark-words",
             Self::Blur => "mark-blur",
+            Self::Crop => "mark-crop",
         }
     }
 
@@ -48,15 +52,30 @@ impl Tool {
         }
     }
 
-    fn mark(self, from: (f64, f64), to: (f64, f64), text: String) -> Mark {
-        match self {
+    /// Its mark; none for what draws none.
+    fn mark(self, from: (f64, f64), to: (f64, f64), text: String) -> Option<Mark> {
+        Some(match self {
             Self::Arrow => Mark::Arrow { from, to },
             Self::Box => Mark::Box { from, to },
             Self::Circle => Mark::Circle { from, to },
             Self::Words => Mark::Words { at: to, text },
             Self::Blur => Mark::Blur { from, to },
+            Self::Crop => return None,
+        })
+    }
+
+    fn hint(self) -> &'static str {
+        match self {
+            Self::Words => "mark-hint-words",
+            Self::Crop => "mark-hint-crop",
+            Self::Arrow | Self::Box | Self::Circle | Self::Blur => "mark-hint",
         }
     }
+}
+
+/// A mark where it lies on what is shown.
+fn in_view(view: Option<Crop>, mark: &Mark) -> Option<Mark> {
+    view.map_or_else(|| Some(mark.clone()), |view| view.mark(mark))
 }
 
 /// The photo with its marks.
@@ -66,11 +85,12 @@ pub(super) fn Marked(id: PhotoId) -> impl IntoView {
     let sheet = seen(move |visit| visit.photo(&of));
     view! {
         {move || sheet.get().map(|sheet| {
-            let size = size_of(&sheet);
-            let marks = sheet.marks.iter().map(|row| shape(&row.mark, size)).collect_view();
+            let view = sheet.crop;
+            let size = size_of(&sheet, view);
+            let marks = sheet.marks.iter().filter_map(|row| Some(shape(&in_view(view, &row.mark)?, size))).collect_view();
             view! {
                 <div class="marked">
-                    <Picture id=id.clone() sheet/>
+                    <Picture id=id.clone() sheet view/>
                     <svg class="drawn" viewBox=format!("0 0 {} {}", size.0, size.1) aria-hidden="true" focusable="false">{marks}</svg>
                 </div>
             }
@@ -80,12 +100,14 @@ pub(super) fn Marked(id: PhotoId) -> impl IntoView {
 
 /// The upright copy as soon as it is there; before that the thumbnail.
 #[component]
-fn Picture(id: PhotoId, sheet: PhotoSheet) -> impl IntoView {
-    let (small, full) = (app().picture(id.as_str()), app().full(&sheet.shown));
+fn Picture(id: PhotoId, sheet: PhotoSheet, view: Option<Crop>) -> impl IntoView {
+    let full = app().full(&sheet.shown, view);
+    // The small picture shows the part that is kept, so it stands in for that alone.
+    let small = (view == sheet.crop).then(|| app().picture(id.as_str()));
+    let (width, height) = if sheet.size.0 > 0 { size_of(&sheet, view) } else { (0, 0) };
     let alt = if sheet.caption.is_empty() { say("photo-no-caption") } else { sheet.caption };
-    let (width, height) = sheet.size;
     move || {
-        match full.get().or_else(|| small.get()) {
+        match full.get().or_else(|| small.and_then(|small| small.get())) {
         Some(address) => view! {
             <img class="whole" src=address alt=alt.clone() width=(width > 0).then_some(width) height=(height > 0).then_some(height) draggable="false"/>
         }
@@ -96,8 +118,10 @@ fn Picture(id: PhotoId, sheet: PhotoSheet) -> impl IntoView {
     }
 }
 
-fn size_of(sheet: &PhotoSheet) -> (u32, u32) {
-    if sheet.size.0 > 0 && sheet.size.1 > 0 { sheet.size } else { UNKNOWN }
+/// Width and height of what is shown of the copy.
+fn size_of(sheet: &PhotoSheet, view: Option<Crop>) -> (u32, u32) {
+    let whole = if sheet.size.0 > 0 && sheet.size.1 > 0 { sheet.size } else { UNKNOWN };
+    view.map_or(whole, |view| view.size(whole))
 }
 
 /// The photo with its marks, and what draws more.
@@ -105,19 +129,49 @@ fn size_of(sheet: &PhotoSheet) -> (u32, u32) {
 pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
     let of = id.clone();
     let sheet = seen(move |visit| visit.photo(&of));
-    let size = Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().map_or(UNKNOWN, size_of)));
+    let crop = Memo::new(move |_| sheet.with(|sheet| sheet.as_ref().and_then(|sheet| sheet.crop)));
     let marks = Memo::new(move |_| {
         sheet.with(|sheet| sheet.as_ref().map(|sheet| sheet.marks.clone()).unwrap_or_default())
     });
     let tool = RwSignal::new(Tool::Arrow);
+    // Whoever cuts sees the whole photo, turned as it is kept; else what is kept is shown.
+    let view = Memo::new(move |_| match (tool.get(), crop.get()) {
+        (Tool::Crop, Some(Crop { turns, .. })) => {
+            (turns > 0).then_some(Crop { turns, ..Crop::WHOLE })
+        }
+        (_, crop) => crop,
+    });
+    let size = Memo::new(move |_| {
+        sheet.with(|sheet| sheet.as_ref().map_or(UNKNOWN, |sheet| size_of(sheet, view.get())))
+    });
     let (start, place) = (RwSignal::new(None::<(f64, f64)>), RwSignal::new((0.5, 0.5)));
     let (words, happened) = (RwSignal::new(String::new()), RwSignal::new(String::new()));
     // By keys the place is shown; a pointer is where it is.
     let by_keys = RwSignal::new(false);
     let board: NodeRef<Svg> = NodeRef::new();
     let draws = id.clone();
+    let cut = {
+        let photo = id.clone();
+        move |crop: Option<Crop>, said: &'static str| {
+            start.set(None);
+            if app().act(Act::CropPhoto { photo: photo.clone(), crop }) {
+                happened.set(say(said));
+            }
+        }
+    };
+    let (cut_drawn, cut_key, cut_turned, cut_whole) = (cut.clone(), cut.clone(), cut.clone(), cut);
+    let turned = move || {
+        let crop = crop.get_untracked().unwrap_or(Crop::WHOLE);
+        Some(Crop { turns: (crop.turns + 1) % 4, ..crop })
+    };
     let draw = move |from: (f64, f64), to: (f64, f64)| {
-        let mark = tool.get_untracked().mark(from, to, words.get_untracked());
+        // What is kept are places on the whole photo.
+        let whole = |place| view.get_untracked().map_or(place, |view| view.of_whole(place));
+        let (from, to) = (whole(from), whole(to));
+        let Some(mark) = tool.get_untracked().mark(from, to, words.get_untracked()) else {
+            let turns = crop.get_untracked().map_or(0, |crop| crop.turns);
+            return cut_drawn(Some(Crop { from, to, turns }), "mark-cropped");
+        };
         start.set(None);
         if app().act(Act::MarkPhoto { photo: draws.clone(), mark_id: None, mark }) {
             happened.set(say_with("mark-drawn", &[("what", &say(tool.get_untracked().key()))]));
@@ -151,7 +205,19 @@ pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
                     on:input=move |event| words.set(event_target_value(&event))/>
             </div>
         </Show>
-        <p class="hint" id="mark-hint">{move || say(if tool.get() == Tool::Words { "mark-hint-words" } else { "mark-hint" })}</p>
+        <p class="hint" id="mark-hint">{move || say(tool.get().hint())}</p>
+        <Show when=move || tool.get() == Tool::Crop>
+            <p class="actions">
+                <button type="button" id="crop-turn" on:click={let cut = cut_turned.clone(); move |_| cut(turned(), "mark-turned")}>{move || say("mark-turn")}</button>
+                {
+                    let cut = cut_whole.clone();
+                    move || crop.get().map(|_| {
+                        let cut = cut.clone();
+                        view! { <button type="button" id="crop-whole" on:click=move |_| cut(None, "mark-whole-again")>{say("mark-whole")}</button> }
+                    })
+                }
+            </p>
+        </Show>
         <div class="marked board" id="mark-board" tabindex="0" role="group" aria-label=move || say("mark-board") aria-describedby="mark-hint"
             on:blur=move |_| by_keys.set(false)
             on:keydown=move |event| {
@@ -168,6 +234,9 @@ pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
                     "ArrowUp" => moved((0.0, -1.0)),
                     "ArrowDown" => moved((0.0, 1.0)),
                     "Escape" => start.set(None),
+                    "t" | "w" if tool.get_untracked() == Tool::Crop && app().settings().with_untracked(|it| it.letter_keys) => {
+                        if event.key() == "t" { cut_key(turned(), "mark-turned") } else { cut_key(None, "mark-whole-again") }
+                    }
                     "Enter" => match start.get_untracked() {
                         None if tool.get_untracked() != Tool::Words => {
                             start.set(Some(place.get_untracked()));
@@ -181,7 +250,7 @@ pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
                 event.prevent_default();
                 event.stop_propagation();
             }>
-            {move || sheet.get().map(|sheet| view! { <Picture id=id.clone() sheet/> })}
+            {move || sheet.get().map(|sheet| { let view = view.get(); view! { <Picture id=id.clone() sheet view/> } })}
             <svg class="drawn" node_ref=board viewBox=move || { let (width, height) = size.get(); format!("0 0 {width} {height}") } aria-hidden="true" focusable="false"
                 on:pointerdown=move |event| {
                     let Some(here) = at(&event) else { return };
@@ -200,10 +269,18 @@ pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
                     let (Some(from), Some(to)) = (start.get_untracked(), at(&event)) else { return };
                     by_pointer(from, to);
                 }>
-                {move || marks.get().iter().map(|row| shape(&row.mark, size.get())).collect_view()}
+                {move || marks.get().iter().filter_map(|row| Some(shape(&in_view(view.get(), &row.mark)?, size.get()))).collect_view()}
                 {move || {
                     let one = tool.get();
-                    start.get().filter(|_| one != Tool::Words).map(|from| shape(&one.mark(from, place.get(), String::new()), size.get()))
+                    let begun = start.get().filter(|_| one != Tool::Words).map(|from| (from, place.get()));
+                    if one == Tool::Crop {
+                        let kept = crop.get().filter(|crop| crop.cuts()).map(|crop| {
+                            let on = |place| view.get().map_or(place, |view| view.shown(place));
+                            (on(crop.from), on(crop.to))
+                        });
+                        return begun.or(kept).map(|(from, to)| cut_off(from, to, size.get()));
+                    }
+                    begun.and_then(|(from, to)| Some(shape(&one.mark(from, to, String::new())?, size.get())))
                 }}
                 {move || by_keys.get().then(|| cross(place.get(), size.get()))}
             </svg>
@@ -278,6 +355,19 @@ fn shape(mark: &Mark, (width, height): (u32, u32)) -> AnyView {
     };
     let class = if matches!(mark, Mark::Blur { .. }) { "ink blurred" } else { "ink" };
     view! { <path class="halo" d=path.clone()></path><path class=class d=path></path> }.into_any()
+}
+
+/// What lies beside the part that is shown, darkened.
+fn cut_off(from: (f64, f64), to: (f64, f64), (width, height): (u32, u32)) -> AnyView {
+    let (wide, high) = (f64::from(width), f64::from(height));
+    let (x0, x1) = (from.0.min(to.0) * wide, from.0.max(to.0) * wide);
+    let (y0, y1) = (from.1.min(to.1) * high, from.1.max(to.1) * high);
+    let part = format!("M{x0:.1} {y0:.1}V{y1:.1}H{x1:.1}V{y0:.1}Z");
+    view! {
+        <path class="cut-off" d=format!("M0 0H{wide}V{high}H0Z{part}")></path>
+        <path class="halo" d=part.clone()></path><path class="ink" d=part></path>
+    }
+    .into_any()
 }
 
 /// The place that keys move.

@@ -55,9 +55,10 @@ fn Row(row: MissingRow, first: bool) -> impl IntoView {
     let decides: Vec<String> = row.decides.iter().map(|one| texts().of(one)).collect();
     let uses: Vec<String> = row.keeps_open.iter().map(|one| say(use_key(*one))).collect();
     let target = row.target;
+    let again = row.what.key == "gap-not-rechecked";
     view! {
         <li>
-            <button class="row missing" id=first.then_some("missing-first") on:click=move |_| go(screen_of(&target))>
+            <button class="row missing" id=first.then_some("missing-first") on:click=move |_| go(screen_of(&target, again))>
                 <span class="row-words">
                     <span class="row-title">{row.title}</span>
                     <span class="row-facts">
@@ -72,9 +73,10 @@ fn Row(row: MissingRow, first: bool) -> impl IntoView {
 }
 
 /// Where a gap is closed.
-fn screen_of(target: &Target) -> Screen {
+fn screen_of(target: &Target, again: bool) -> Screen {
     match target {
         Target::Point(point) | Target::Reading { point, .. } => Screen::Point(point.clone()),
+        Target::Finding(key) if again => Screen::Again(Some(key.clone())),
         Target::Finding(key) => Screen::Finding(key.clone()),
         Target::Photo(photo) => Screen::Photo(photo.clone()),
         Target::Instrument(_) | Target::Job => Screen::Opening,

@@ -1,6 +1,7 @@
 //! The screens of a job: one file each. They show what `field` says and tell it what the person did.
 #![allow(unreachable_pub, reason = "the library's macro makes every component `pub`")]
 
+mod again;
 mod answer;
 mod desk_findings;
 mod finding;
@@ -22,6 +23,7 @@ mod reading;
 mod schedule;
 mod search;
 mod states;
+mod stock;
 mod stop;
 mod tray;
 mod verdict;
@@ -67,6 +69,8 @@ pub(crate) enum Screen {
     Left,
     /// What comes next, and why.
     Schedule,
+    /// What became of the findings of an earlier inspection; one of them is at hand.
+    Again(Option<String>),
 }
 
 impl Screen {
@@ -89,6 +93,8 @@ impl Screen {
             Self::Search => "search".to_owned(),
             Self::Left => "left".to_owned(),
             Self::Schedule => "schedule".to_owned(),
+            Self::Again(None) => "again".to_owned(),
+            Self::Again(Some(key)) => format!("again/{key}"),
         }
     }
 
@@ -101,6 +107,7 @@ impl Screen {
                 "finding" => Self::Finding(id.to_owned()),
                 "new-finding" => Self::NewFinding(Some(id.into())),
                 "photo" => Self::Photo(id.into()),
+                "again" => Self::Again(Some(id.to_owned())),
                 _ => return None,
             });
         }
@@ -116,6 +123,7 @@ impl Screen {
             "search" => Self::Search,
             "left" => Self::Left,
             "schedule" => Self::Schedule,
+            "again" => Self::Again(None),
             _ => return None,
         })
     }
@@ -186,6 +194,7 @@ fn JobScreen() -> impl IntoView {
             Screen::Search => view! { <search::SearchScreen/> }.into_any(),
             Screen::Left => view! { <left::LeftScreen/> }.into_any(),
             Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
+            Screen::Again(key) => view! { <again::AgainScreen key/> }.into_any(),
         }}
         <navigation::Navigation screen/>
         <keys::Keys/>

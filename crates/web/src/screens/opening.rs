@@ -5,6 +5,7 @@ use field::view::{Calibration, EquipmentRow, KitItem};
 use inspection::DwellingKind;
 use leptos::prelude::*;
 
+use super::again::ToAgain;
 use super::marks::{Icon, Shape};
 use super::{Screen, go, seen, today, units};
 use crate::app::{app, say, say_with};
@@ -54,6 +55,7 @@ pub(super) fn OpeningScreen() -> impl IntoView {
                 <ul class="kit">{opening.kit.into_iter().map(|item| view! { <Kit item/> }).collect_view()}</ul>
             }
         })}
+        <ToAgain/>
         <h2>{move || say("opening-equipment")}</h2>
         <p class="quiet">{move || say("opening-equipment-hint")}</p>
         <ul class="switches">

@@ -5,6 +5,7 @@ use field::view::{DefectRow, PointView};
 use inspection::PointId;
 use leptos::prelude::*;
 
+use super::again::AtPoint;
 use super::answer::AnswerBar;
 use super::findings::FindingCard;
 use super::marks::{Icon, Shape};
@@ -80,6 +81,7 @@ fn There(id: PointId, point: Seen) -> impl IntoView {
             {computed.into_iter().map(|value| view! { <ValuedView value/> }).collect_view()}
         })}
         <Defects id=id.clone() point/>
+        <AtPoint id=id.clone()/>
         <Found id=id.clone() point/>
         <Photos id=id.clone() point/>
         <Note id=id.clone() point/>

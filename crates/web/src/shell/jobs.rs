@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::bars::copied_words;
+use super::{bars::copied_words, find::FindInJobs};
 use crate::{
     app::{App, Line, Place, app, say, say_with},
     screens::Screen,
@@ -12,14 +12,29 @@ use crate::{
 #[component]
 pub(super) fn Jobs() -> impl IntoView {
     let app = app();
-    let here = move || app.titles().get().into_iter().rev().collect::<Vec<_>>();
-    let there = move || app.elsewhere().get().into_iter().rev().collect::<Vec<_>>();
     view! {
         <h1>{move || say("shell-jobs")}</h1>
         <PairFirst/>
         <p class="actions">
             <button class="primary" on:click=move |_| app.go(Place::NewJob)>{move || say("shell-new-job")}</button>
         </p>
+        <FindInJobs/>
+        <Show when=move || app.finding().get().trim().is_empty()><Lists/></Show>
+        <p class="actions">
+            <button on:click=move |_| app.go(Place::Settings)>{move || say("shell-settings")}</button>
+            <button on:click=move |_| app.try_now()>{move || say("shell-try-now")}</button>
+        </p>
+        <Promise app/>
+    }
+}
+
+/// All jobs, where nothing is searched for.
+#[component]
+fn Lists() -> impl IntoView {
+    let app = app();
+    let here = move || app.titles().get().into_iter().rev().collect::<Vec<_>>();
+    let there = move || app.elsewhere().get().into_iter().rev().collect::<Vec<_>>();
+    view! {
         <Show when=move || app.titles().get().is_empty()>
             <p class="quiet">{move || say("shell-no-jobs")}</p>
         </Show>
@@ -59,11 +74,6 @@ pub(super) fn Jobs() -> impl IntoView {
                 }
             </For>
         </ul>
-        <p class="actions">
-            <button on:click=move |_| app.go(Place::Settings)>{move || say("shell-settings")}</button>
-            <button on:click=move |_| app.try_now()>{move || say("shell-try-now")}</button>
-        </p>
-        <Promise app/>
     }
 }
 

@@ -3,6 +3,7 @@
 
 mod bars;
 mod field;
+mod find;
 mod frame;
 mod jobs;
 mod new_job;

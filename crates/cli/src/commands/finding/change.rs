@@ -70,6 +70,9 @@ pub(super) struct RecheckArguments {
     /// Why it was not seen
     #[arg(long, value_name = "TEXT")]
     reason: Option<String>,
+    /// What was seen of it, corrected or not, in words for the report
+    #[arg(long, value_name = "TEXT")]
+    note: Option<String>,
 }
 
 /// What can become of a finding.
@@ -97,13 +100,18 @@ pub(super) fn recheck(
     if arguments.outcome == Became::NotSeen && reason.is_empty() {
         return Err(Failure::input("why was it not seen?").hint("add --reason \"…\""));
     }
+    let note = arguments.note.clone().unwrap_or_default();
+    let looked_at = matches!(arguments.outcome, Became::Corrected | Became::NotCorrected);
+    if !looked_at && !note.trim().is_empty() {
+        return Err(Failure::input("--note says what was seen of a finding, and this one was not"));
+    }
     let (recheck, done) = match arguments.outcome {
         Became::Corrected => (Some(Recheck::Corrected), "corrected"),
         Became::NotCorrected => (Some(Recheck::NotCorrected), "not corrected"),
         Became::NotSeen => (Some(Recheck::NotSeen { reason: reason.to_owned() }), "not seen"),
         Became::Open => (None, "not yet said"),
     };
-    job.act(Act::Recheck { key: arguments.key.clone(), recheck })?;
+    job.act(Act::Recheck { key: arguments.key.clone(), recheck, note })?;
     Ok(done)
 }
 

@@ -116,7 +116,7 @@ fn of_no_single_job(device: &Device) -> Result<(), Problem> {
         return Ok(());
     }
     let detail = "this device was let in for one job; this belongs to all of them";
-    Err(Problem::new(StatusCode::FORBIDDEN, "one_job_only", detail))
+    Err(Problem::new(StatusCode::FORBIDDEN, "one_job", detail))
 }
 
 fn words(shared: &State) -> Result<DeskWords, Problem> {

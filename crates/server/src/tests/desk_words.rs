@@ -70,7 +70,7 @@ async fn a_device_of_one_job_learns_nothing_of_others() {
     assert_eq!(not_told.json(), json!({"told": false, "left_over": []}));
     for (method, path) in [("GET", "/v1/sentences"), ("POST", "/v1/sentences")] {
         let asked = ask(method, path).key(&one).json(r#"{"name": "a", "text": "b"}"#);
-        assert_eq!(world.send(asked).await.reason(), "one_job_only", "{method}");
+        assert_eq!(world.send(asked).await.reason(), "one_job", "{method}");
     }
     let elsewhere = ask("GET", "/v1/jobs/2026-042/left-over").key(&one);
     assert_eq!(world.send(elsewhere).await.reason(), "no_such_job");

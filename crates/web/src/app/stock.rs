@@ -100,7 +100,7 @@ impl App {
                     Err(NoAnswer::NoLine) => return,
                     Err(NoAnswer::Refused(reason, why)) => {
                         // A device of one job keeps its sentences to itself.
-                        let own = reason == "one_job_only";
+                        let own = reason == "one_job";
                         return self.stock.update(|stock| stock.refused = (!own).then_some(why));
                     }
                 }

@@ -27,7 +27,8 @@ impl Crop {
     /// Whether something of the photo is left out.
     #[must_use]
     pub fn cuts(self) -> bool {
-        self.edges() != Self::WHOLE.edges()
+        let [left, top, right, bottom] = self.edges();
+        left > 0.0 || top > 0.0 || right < 1.0 || bottom < 1.0
     }
 
     /// Where a place of the whole photo is on what is shown, in fractions of that; beyond 0 to 1 where it is left out.

@@ -82,7 +82,7 @@ pub fn handed_out(
             }
         }
         let shown = match cut {
-            Some(cut) => cut_out(shown, cut),
+            Some(cut) => cut_out(&shown, cut),
             None => shown,
         };
         Ok(shown.jpeg()?)
@@ -97,7 +97,7 @@ pub fn handed_out(
 }
 
 /// The part of a picture that is left, turned.
-fn cut_out(shown: Shown, cut: Cut) -> Shown {
+fn cut_out(shown: &Shown, cut: Cut) -> Shown {
     let Part { from, to } = cut.part;
     let (left, right) = even_span(from.0, to.0, shown.luma.width);
     let (top, bottom) = even_span(from.1, to.1, shown.luma.height);

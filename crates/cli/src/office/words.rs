@@ -22,6 +22,7 @@ fn place(store: &Store) -> Place {
     Place { data: Some(store.folder().to_owned()), by: None }
 }
 
+#[allow(clippy::needless_pass_by_value, reason = "handed to `map_err`")]
 fn said(failure: Failure) -> String {
     failure.message().to_owned()
 }

@@ -48,7 +48,8 @@ pub(super) fn photos(source: Source<'_>, unused: &mut Vec<String>) -> Photos {
             (photo.crop.is_some_and(inspection::Crop::cuts), CUT),
         ]
         .into_iter()
-        .filter_map(|(so, words)| so.then(|| source.say(words)))
+        .filter(|(so, _)| *so)
+        .map(|(_, words)| source.say(words))
         .collect();
         let with_said = |text: String| {
             said.iter().fold(text, |text, said| words::joined([text.as_str(), said], ". "))

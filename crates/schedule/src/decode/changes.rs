@@ -1,9 +1,10 @@
 //! A change of a site state in the replay: guards, running waits and other states first.
 
+use super::facts::bit;
+use super::standing::{latest, raise, raise_one};
 use super::{DEEPEST, Decoder, ROUNDS, RawStep, penalty};
 use crate::Ticks;
 use crate::compact::{CompactChange, Item, NeedMask};
-use crate::decode::standing::{latest, raise};
 use crate::ticks::NEVER;
 
 /// What an unguarded value seems to cost when its guard is not done, or when a wait would break.
@@ -23,8 +24,10 @@ impl Decoder<'_> {
             if !self.guards_done(change) {
                 cost += GUARDED;
             }
-            let waits = self.at.running.iter().filter(|&&wait| self.breaks(wait, state, value));
-            cost += BREAKS_A_WAIT * Ticks::try_from(waits.count()).unwrap_or(0);
+            if self.at.refused & bit(state, value) != 0 {
+                let waits = self.at.running.iter().filter(|&&wait| self.breaks(wait, state, value));
+                cost += BREAKS_A_WAIT * Ticks::try_from(waits.count()).unwrap_or(0);
+            }
             if cost < best.0 {
                 best = (cost, Some(value));
             }
@@ -41,8 +44,7 @@ impl Decoder<'_> {
 
     /// Whether a wait keeps a state from having a value.
     fn breaks(&self, wait: u16, state: u8, value: u8) -> bool {
-        let keeps = &self.problem.waits[usize::from(wait)].keeps;
-        keeps.iter().any(|&(kept, values)| kept == state && values >> value & 1 == 0)
+        self.facts.waits[usize::from(wait)].refuses & bit(state, value) != 0
     }
 
     /// Changes a state, with all that the change waits for before it.
@@ -84,14 +86,16 @@ impl Decoder<'_> {
                 something = true;
             }
         }
-        let broken = self.at.running.iter().find_map(|&wait| {
-            let closes = self.problem.waits[usize::from(wait)].closes;
-            let free = !self.in_hand[usize::from(closes)];
-            (free && self.breaks(wait, state, to)).then_some(closes)
-        });
-        if let Some(closing) = broken {
-            self.perform(closing);
-            something = true;
+        if self.at.refused & bit(state, to) != 0 {
+            let broken = self.at.running.iter().find_map(|&wait| {
+                let closes = self.facts.waits[usize::from(wait)].closes;
+                let free = !self.in_hand[usize::from(closes)];
+                (free && self.breaks(wait, state, to)).then_some(closes)
+            });
+            if let Some(closing) = broken {
+                self.perform(closing);
+                something = true;
+            }
         }
         for &need in &change.needs {
             if !self.at.meets(need) {
@@ -115,19 +119,17 @@ impl Decoder<'_> {
 
     /// From when on a change may be made, whoever makes it.
     fn ready_for(&self, change: &CompactChange, state: u8) -> Ticks {
-        let at = &self.at;
         let mut ready = self.problem.standing.time;
-        if self.several {
-            ready = ready.max(at.needed_until[usize::from(state)]);
-            ready = ready.max(at.settled[usize::from(state)]);
-            for &guard in &change.guards {
-                ready = ready.max(at.ends[usize::from(guard)]);
-            }
-            for &(needed, _) in &change.needs {
-                ready = ready.max(at.settled[usize::from(needed)]);
-            }
-            ready = ready.max(latest(&at.stirred_until, change.clears));
+        let Some(company) = &self.at.company else { return ready };
+        ready = ready.max(company.needed_until[usize::from(state)]);
+        ready = ready.max(company.settled[usize::from(state)]);
+        for &guard in &change.guards {
+            ready = ready.max(company.ends[usize::from(guard)]);
         }
+        for &(needed, _) in &change.needs {
+            ready = ready.max(company.settled[usize::from(needed)]);
+        }
+        ready = ready.max(latest(&company.stirred_until, change.clears));
         ready
     }
 
@@ -142,18 +144,18 @@ impl Decoder<'_> {
         let turn = self.turn(change.place, self.ready_for(change, state), change.skill, false);
         let end = turn.start + change.ticks;
         self.send(turn, change.place, end);
-        self.at.values[usize::from(state)] = to;
-        self.at.settled[usize::from(state)] = end;
+        self.at.set_value(state, to);
         self.at.switches += 1;
-        if self.several {
+        if let Some(company) = &mut self.at.company {
+            company.settled[usize::from(state)] = end;
             for &(needed, _) in &change.needs {
-                let until = &mut self.at.needed_until[usize::from(needed)];
-                *until = end.max(*until);
+                raise_one(&mut company.needed_until[usize::from(needed)], end);
             }
-            raise(&mut self.at.quiet_until, change.clears, end);
+            raise(&mut company.quiet_until, change.clears, end);
         }
-        let people = self.people_bits(turn);
-        if let Some(steps) = &mut self.steps {
+        if self.steps.is_some() {
+            let people = self.people_bits(turn);
+            let steps = self.steps.get_or_insert_default();
             let item = Item::Change { state, to };
             steps.push(RawStep { item, start: turn.start, end, people });
         }

@@ -4,13 +4,21 @@
 //! the changes of site states that are needed when they are needed, and ends a wait before the next
 //! thing would break it. It always comes to an end and always does everything; where rules cannot be
 //! kept it counts how badly they are broken, so that a search can climb out.
+//!
+//! A search replays orders that differ little from one it accepted before. Such a replay begins at a
+//! checkpoint before the first difference. Where one person works, it ends at the first checkpoint after
+//! the last difference at which all is as it was but for the clock, if the rest would then go the same way.
 
 mod acts;
 mod changes;
+mod facts;
+mod marks;
 mod people;
 mod standing;
 
-use standing::Standing;
+use facts::Facts;
+use marks::Marks;
+use standing::{Leeway, Standing};
 
 use crate::Ticks;
 use crate::compact::{Compact, Item};
@@ -21,7 +29,7 @@ const DEEPEST: u32 = 60;
 /// So often the way is cleared for one act; each time something was done or nothing helps.
 const ROUNDS: u32 = 16;
 /// A checkpoint after so many items of the order.
-const STRIDE: usize = 8;
+const STRIDE: usize = 4;
 
 /// How badly a rule is broken, in half minutes of lateness that would be as bad.
 mod penalty {
@@ -45,109 +53,169 @@ pub(crate) struct RawStep {
     pub(crate) people: u8,
 }
 
+/// Where an altered order differs from the accepted one.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Changed {
+    /// Up to this index they are the same.
+    pub(crate) from: usize,
+    /// So many items at the end are the same.
+    pub(crate) tail: usize,
+}
+
 /// Replays orders of one problem.
 pub(crate) struct Decoder<'a> {
     pub(crate) problem: &'a Compact,
+    facts: Facts,
     weights: Weights,
     several: bool,
     at: Standing,
+    /// By how much the clock could have been off since the last checkpoint without any other decision.
+    leeway: Leeway,
     /// Acts that are being made possible: a circle comes back to one of them.
     in_hand: Vec<bool>,
     depth: u32,
     /// The order without changes that changed nothing.
     kept: Vec<Item>,
-    /// Checkpoints of the order that was accepted last, and of the one replayed last.
+    /// Checkpoints of the accepted order, how long it is, and where its replay ended.
     marks: Marks,
-    fresh: Marks,
-    /// How many marks of the accepted order the last replay shares.
-    shared: usize,
+    accepted: usize,
+    ended: Standing,
     steps: Option<Vec<RawStep>>,
 }
 
-/// Checkpoints along an order; memory of earlier ones is used again.
-#[derive(Default)]
-struct Marks {
-    marks: Vec<(usize, Standing)>,
-    used: usize,
+impl Changed {
+    /// Everything.
+    pub(crate) const ALL: Self = Self { from: 0, tail: 0 };
+
+    /// What is the same after another alteration too.
+    pub(crate) fn and(self, other: Self) -> Self {
+        Self { from: self.from.min(other.from), tail: self.tail.min(other.tail) }
+    }
 }
 
 impl<'a> Decoder<'a> {
     pub(crate) fn new(problem: &'a Compact, weights: Weights) -> Self {
-        let at = Standing::start(problem);
-        let mut marks = Marks::default();
-        marks.push(0, &at);
+        let facts = Facts::new(problem);
+        let at = Standing::start(problem, &facts);
         Self {
             problem,
+            facts,
             weights,
             several: problem.skills.len() > 1,
-            at,
+            leeway: Leeway::ANY,
             in_hand: vec![false; problem.acts.len()],
             depth: 0,
             kept: Vec::new(),
-            marks,
-            fresh: Marks::default(),
-            shared: 1,
+            marks: Marks::new(&at),
+            accepted: 0,
+            ended: at.clone(),
+            at,
             steps: None,
         }
     }
 
-    /// Replays an order from its start.
-    pub(crate) fn score(&mut self, order: &[Item]) -> Score {
-        self.score_changed(order, 0, i64::MAX)
+    /// Replays an order that differs from the accepted one somewhere. Stops early, with a score that is at
+    /// least `enough`, once it is clear that it cannot be better than that.
+    pub(crate) fn score_changed(&mut self, order: &[Item], changed: Changed, enough: i64) -> Score {
+        let (from, mut ahead) = self.marks.resume(changed.from, &mut self.at);
+        let same_from = self.same_from(order, changed);
+        self.kept.clear();
+        for (index, &item) in order.iter().enumerate().skip(from) {
+            if index >= same_from {
+                let accepted_index = index + self.accepted - order.len();
+                if let Some(number) = self.alike_at(&mut ahead, accepted_index) {
+                    self.at.go_on_like(self.marks.standing(number), &self.ended);
+                    return self.score_at_end(&self.at);
+                }
+            }
+            self.do_item(item);
+            if self.at.broken > 0 && self.weights.cost_of_broken(self.at.broken) >= enough {
+                return Score { broken: self.at.broken, cost: i64::MAX, ..Score::default() };
+            }
+        }
+        self.leave_the_site();
+        self.go_to_the_end();
+        self.score_at_end(&self.at)
     }
 
-    /// Replays an order that agrees with the accepted one up to an index. Stops early, with a score
-    /// that is at least `enough`, once it is clear that it cannot be better than that.
-    pub(crate) fn score_changed(&mut self, order: &[Item], unchanged: usize, enough: i64) -> Score {
-        self.shared = self.marks.before(unchanged);
-        let (from, standing) = &self.marks.marks[self.shared - 1];
-        let from = *from;
-        self.at.copy_from(standing);
-        self.fresh.used = 0;
+    /// Makes an order, which differs from the accepted one somewhere, the accepted one. Leaves it without
+    /// the changes that changed nothing.
+    pub(crate) fn accept(&mut self, order: &mut Vec<Item>, changed: Changed) -> Score {
+        let (from, mut ahead) = self.marks.resume(changed.from, &mut self.at);
+        let same_from = self.same_from(order, changed);
+        self.marks.begin_anew(ahead);
+        self.leeway = Leeway::ANY;
         self.kept.clear();
         self.kept.extend_from_slice(&order[..from]);
         let mut next_mark = from + STRIDE;
-        for &item in &order[from..] {
-            match item {
-                Item::Act(act) => {
-                    self.kept.push(item);
-                    self.perform(act);
-                }
-                Item::Change { state, to } => {
-                    if self.at.values[usize::from(state)] == to {
-                        continue;
-                    }
-                    self.kept.push(item);
-                    self.change(state, to);
+        for (index, &item) in order.iter().enumerate().skip(from) {
+            if index >= same_from {
+                let accepted_index = index + self.accepted - order.len();
+                if let Some(number) = self.alike_at(&mut ahead, accepted_index) {
+                    self.marks.go_on_from(
+                        number,
+                        self.kept.len(),
+                        &self.at,
+                        self.leeway,
+                        &mut self.ended,
+                        &self.facts,
+                    );
+                    self.kept.extend_from_slice(&order[index..]);
+                    return self.accepted(order);
                 }
             }
+            if self.do_item(item) {
+                self.kept.push(item);
+            }
             if self.kept.len() >= next_mark {
-                if self.at.broken > 0 && self.weights.cost_of_broken(self.at.broken) >= enough {
-                    return Score { broken: self.at.broken, cost: i64::MAX, ..Score::default() };
-                }
-                self.fresh.push(self.kept.len(), &self.at);
+                self.marks.push(self.kept.len(), &self.at, self.leeway);
+                self.leeway = Leeway::ANY;
                 next_mark = self.kept.len() + STRIDE;
             }
         }
         self.leave_the_site();
-        self.finish()
+        self.go_to_the_end();
+        self.marks.close(self.leeway);
+        self.ended.copy_from(&self.at);
+        self.accepted(order)
     }
 
-    /// Makes the order that was replayed last the one that later ones are compared with. Gives it
-    /// without the changes that changed nothing.
-    pub(crate) fn accept(&mut self, order: &mut Vec<Item>) {
-        self.marks.used = self.shared;
-        for index in 0..self.fresh.used {
-            self.marks.take(&mut self.fresh.marks[index]);
-        }
+    /// Takes over the order as it was kept.
+    fn accepted(&mut self, order: &mut Vec<Item>) -> Score {
+        self.accepted = self.kept.len();
         std::mem::swap(order, &mut self.kept);
+        self.score_at_end(&self.ended)
+    }
+
+    /// From which index on an order is the same as the accepted one, if the replay can make use of that.
+    fn same_from(&self, order: &[Item], changed: Changed) -> usize {
+        if self.several || !self.facts.straight {
+            return order.len();
+        }
+        changed.from.max(order.len() - changed.tail)
+    }
+
+    /// The number of the checkpoint at an index of the accepted order if the replay goes on alike from there.
+    fn alike_at(&self, ahead: &mut usize, index: usize) -> Option<usize> {
+        let mark = self.marks.at(ahead, index)?;
+        mark.goes_on_alike(&self.at, &self.ended).then_some(*ahead)
     }
 
     /// The steps of an order.
     pub(crate) fn steps(&mut self, order: &[Item]) -> (Score, Vec<RawStep>) {
         self.steps = Some(Vec::new());
-        let score = self.score_changed(order, 0, i64::MAX);
+        let score = self.score_changed(order, Changed::ALL, i64::MAX);
         (score, self.steps.take().unwrap_or_default())
+    }
+
+    /// Does an item of an order; says whether it was not done already.
+    fn do_item(&mut self, item: Item) -> bool {
+        match item {
+            Item::Act(act) => self.perform(act),
+            Item::Change { state, to } if self.at.values[usize::from(state)] == to => return false,
+            Item::Change { state, to } => self.change(state, to),
+        }
+        true
     }
 
     /// Brings every site state to the value that it is left at, the nearest first, and those that
@@ -195,53 +263,29 @@ impl<'a> Decoder<'a> {
         }
     }
 
-    /// Everybody back to the end, and the score.
-    fn finish(&mut self) -> Score {
-        let mut finish = self.problem.standing.time;
+    /// Everybody back to the end.
+    fn go_to_the_end(&mut self) {
         for person in 0..self.problem.skills.len() {
             let walk = self.problem.walk(self.at.places[person], self.problem.end);
             self.at.walking += walk;
-            finish = finish.max(self.at.free[person] + walk);
+            self.at.places[person] = self.problem.end;
+            self.at.free[person] += walk;
         }
+    }
+
+    fn score_at_end(&self, at: &Standing) -> Score {
         let acts = i64::try_from(self.problem.acts.len().max(1)).unwrap_or(i64::MAX);
+        let free = at.free[..self.problem.skills.len()].iter();
         let mut score = Score {
-            broken: self.at.broken,
-            finish,
-            walking: self.at.walking,
-            idle: self.at.idle,
-            switches: self.at.switches,
-            mean_end: self.at.completion / acts,
+            broken: at.broken,
+            finish: free.fold(self.problem.standing.time, |latest, &free| latest.max(free)),
+            walking: at.walking,
+            idle: at.idle,
+            switches: at.switches,
+            mean_end: at.completion / acts,
             cost: 0,
         };
         score.cost = self.weights.cost(&score);
         score
-    }
-}
-
-impl Marks {
-    fn push(&mut self, at: usize, standing: &Standing) {
-        if self.used == self.marks.len() {
-            self.marks.push((at, standing.clone()));
-        } else {
-            let mark = &mut self.marks[self.used];
-            mark.0 = at;
-            mark.1.copy_from(standing);
-        }
-        self.used += 1;
-    }
-
-    /// How many marks stand at or before this index.
-    fn before(&self, index: usize) -> usize {
-        self.marks[..self.used].partition_point(|(at, _)| *at <= index)
-    }
-
-    /// Takes a mark over, leaving an old one's memory in its place.
-    fn take(&mut self, mark: &mut (usize, Standing)) {
-        if self.used == self.marks.len() {
-            self.marks.push(mark.clone());
-        } else {
-            std::mem::swap(&mut self.marks[self.used], mark);
-        }
-        self.used += 1;
     }
 }

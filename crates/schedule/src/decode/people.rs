@@ -2,6 +2,7 @@
 
 use super::Decoder;
 use crate::Ticks;
+use crate::ticks::NEVER;
 
 /// Who does something and when.
 #[derive(Clone, Copy)]
@@ -15,16 +16,23 @@ pub(super) struct Turn {
 
 impl Decoder<'_> {
     /// When a person can be at a place.
-    fn arrival(&self, person: usize, place: u8) -> Ticks {
+    #[inline]
+    pub(super) fn arrival(&self, person: usize, place: u8) -> Ticks {
         self.at.free[person] + self.problem.walk(self.at.places[person], place)
     }
 
     /// The person who can start first, from a time on; of equals the one with less to walk.
+    #[inline]
     pub(super) fn turn(&self, place: u8, ready: Ticks, skill: u32, everybody: bool) -> Turn {
         if !self.several {
             let start = self.arrival(0, place).max(ready);
             return Turn { person: 0, everybody: false, start };
         }
+        self.turn_among_several(place, ready, skill, everybody)
+    }
+
+    /// The same where there are several.
+    fn turn_among_several(&self, place: u8, ready: Ticks, skill: u32, everybody: bool) -> Turn {
         let people = 0..self.problem.skills.len();
         if everybody {
             let last = people.map(|person| self.arrival(person, place)).max().unwrap_or(ready);
@@ -56,25 +64,48 @@ impl Decoder<'_> {
     }
 
     /// A running wait that nobody could end in time once this turn is over at a time and place.
-    pub(super) fn missed_return(&self, turn: Turn, place: u8, end: Ticks, me: u16) -> Option<u16> {
-        for &number in &self.at.running {
-            let wait = &self.problem.waits[usize::from(number)];
-            let never = crate::ticks::NEVER;
-            if wait.at_most == never || wait.closes == me || self.in_hand[usize::from(wait.closes)]
-            {
-                continue;
+    #[inline]
+    pub(super) fn missed_return(
+        &mut self,
+        turn: Turn,
+        place: u8,
+        end: Ticks,
+        me: u16,
+    ) -> Option<u16> {
+        if end + self.facts.longest_return[usize::from(place)] <= self.at.soonest {
+            return None;
+        }
+        self.missed_return_of(turn, place, end, me)
+    }
+
+    /// The same where the first latest return is near.
+    fn missed_return_of(&mut self, turn: Turn, place: u8, end: Ticks, me: u16) -> Option<u16> {
+        let late = |decoder: &Self, index: usize| {
+            let number = decoder.at.running[index];
+            let wait = &decoder.facts.waits[usize::from(number)];
+            let idle = wait.closes == me || decoder.in_hand[usize::from(wait.closes)];
+            if wait.at_most == NEVER || idle {
+                return None;
             }
-            let latest = self.at.ends[usize::from(wait.opens)] + wait.at_most;
-            let return_to = self.problem.acts[usize::from(wait.closes)].place;
-            let mut back = end + self.problem.walk(place, return_to);
-            if self.several && !turn.everybody {
-                back = back.min(self.arrival(1 - turn.person, return_to));
+            let latest = decoder.at.waits[usize::from(number)].since + wait.at_most;
+            let mut back = end + decoder.problem.walk(place, wait.place);
+            if decoder.several && !turn.everybody {
+                back = back.min(decoder.arrival(1 - turn.person, wait.place));
             }
-            if back > latest {
-                return Some(wait.closes);
+            Some((number, back - latest))
+        };
+        let is_late = |index: &usize| late(self, *index).is_some_and(|(_, late)| late > 0);
+        let missed = (0..self.at.running.len()).find(is_late)?;
+        // What was in time before it has to be so again. Elsewhere that need not be noted: the end of a wait
+        // comes no sooner than any way back to it, and says the same of it.
+        for index in 0..missed {
+            if let Some((number, late)) = late(self, index) {
+                self.at.waits[usize::from(number)].leeway.at_least(late);
             }
         }
-        None
+        let (number, late) = late(self, missed)?;
+        self.at.waits[usize::from(number)].leeway.at_most(late - 1);
+        Some(self.facts.waits[usize::from(number)].closes)
     }
 
     /// The people of a turn, one bit each.

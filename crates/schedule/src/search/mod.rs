@@ -5,9 +5,11 @@ mod coarse;
 mod dice;
 mod first;
 mod moves;
+mod tempering;
 
 use anneal::Annealing;
 use coarse::Coarse;
+use tempering::tempered;
 
 use crate::compact::{Compact, Item};
 use crate::preference::{Score, Weights};
@@ -17,12 +19,14 @@ const HOT: f64 = 3.0;
 const WARM: f64 = 1.0;
 const COLD: f64 = 0.05;
 
-/// Replays for each pair of acts that let a search cool slowly enough.
-const ENOUGH: u32 = 20;
-/// More searches than this from the start are no gain over slower ones; of few acts many are done quickly.
-const MOST_ROUNDS: u32 = 8;
-const MOST_ROUNDS_OF_FEW: u32 = 40;
+/// Replays for each pair of acts that let a search cool slowly enough, and that let a tempering come to its best.
+const ENOUGH_TO_COOL: u32 = 20;
+const ENOUGH_TO_TEMPER: u32 = 40;
+/// Of fewer acts than this many searches that cool are done quickly.
 const FEW: u32 = 20;
+/// More searches than this from the start are no gain over longer ones.
+const MOST_ROUNDS_OF_FEW: u32 = 40;
+const MOST_ROUNDS: u32 = 8;
 
 /// How much is searched, and from which seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,8 +43,8 @@ impl Default for Budget {
     }
 }
 
-/// The best order found, with its score. From an order to start with it is mended; without one the search
-/// begins anew several times, as often as the budget allows each of them to cool slowly.
+/// The best order found, with its score. From an order to start with it is mended. Without one most of the
+/// budget goes into the coarser problem, if there is one, and the rest into mending what was found for that.
 pub(crate) fn search(
     problem: &Compact,
     weights: Weights,
@@ -56,23 +60,32 @@ pub(crate) fn search(
     let Some(coarse) = Coarse::new(problem) else {
         return begun_anew(problem, weights, budget);
     };
-    let most = Budget { decodes: budget.decodes / 10 * 7, ..budget };
+    let rest = Budget { decodes: budget.decodes / 8, ..budget };
+    let most = Budget { decodes: budget.decodes - rest.decodes, ..budget };
     let (order, _) = begun_anew(&coarse.problem, weights, most);
-    let rest = Budget { decodes: budget.decodes - most.decodes, ..budget };
-    cooled(problem, weights, coarse.expand(&order), rest, WARM)
+    cooled(problem, weights, coarse.expand(weights, &order), rest, WARM)
 }
 
-/// The best of several searches from the same greedy order, each hot at first.
+/// The best order of several searches, each from the same greedy one: what a search has not found after a while
+/// it seldom finds later. They temper, unless there are few acts or the budget is small.
 fn begun_anew(problem: &Compact, weights: Weights, budget: Budget) -> (Vec<Item>, Score) {
     let acts = u32::try_from(problem.acts.len().max(1)).unwrap_or(u32::MAX);
-    let enough = acts.saturating_mul(acts).saturating_mul(ENOUGH);
-    let most = if acts < FEW { MOST_ROUNDS_OF_FEW } else { MOST_ROUNDS };
-    let rounds = (budget.decodes / enough).clamp(1, most);
+    let few = acts < FEW;
+    let (enough, most) =
+        if few { (ENOUGH_TO_COOL, MOST_ROUNDS_OF_FEW) } else { (ENOUGH_TO_TEMPER, MOST_ROUNDS) };
+    let rounds = budget.decodes / acts.saturating_mul(acts).saturating_mul(enough);
+    let tempers = !few && rounds > 0;
+    let rounds = rounds.clamp(1, most);
+    let start = first::first_order(problem);
     let round = |number: u32| {
         let seed =
             budget.seed.wrapping_mul(u64::from(MOST_ROUNDS_OF_FEW)).wrapping_add(u64::from(number));
         let share = Budget { decodes: budget.decodes / rounds, seed };
-        cooled(problem, weights, first::first_order(problem), share, HOT)
+        if tempers {
+            tempered(problem, weights, &start, share)
+        } else {
+            cooled(problem, weights, start.clone(), share, HOT)
+        }
     };
     let mut best = round(0);
     for number in 1..rounds {

@@ -6,7 +6,9 @@ WeasyPrint, in one run.
 MEASURE is the example `measure` of the crate report, SIZES are among 60,120,240. Time is processor time, user and system,
 of everything that a program started; memory is the sum of what its processes alone hold or share (PSS), sampled, for the
 others, and the kernel's own high-water mark for us. Both others print the client's page, which says what the report says.
-They keep nothing from one run to the next, so an edit costs them the whole run again. The figures go to FILE as JSON too.
+They keep nothing from one run to the next, so an edit costs them the whole run again. A program that fails by itself at a
+size says so in its line, is not run again at that size, and the others go on; ours may not fail. The figures go to FILE as
+JSON too.
 """
 
 import ctypes
@@ -76,6 +78,10 @@ def held(pids):
     return kibibytes * 1024 / 1e6
 
 
+class Failed(RuntimeError):
+    """A program that made no PDF, with the last that it said."""
+
+
 def run(command, made, **more):
     """Processor seconds, peak memory, bytes made; and what the program printed."""
     made.unlink(missing_ok=True)
@@ -97,7 +103,9 @@ def run(command, made, **more):
             break
     after = os.times()
     if process.returncode != 0 or not made.exists():
-        raise RuntimeError(f"{command[0]} ended with {process.returncode}: {err.decode(errors='replace')[-800:]}")
+        # Its last line names the fault.
+        words = (err.decode(errors="replace").strip().splitlines() or ["it said nothing"])[-1][-200:]
+        raise Failed(f"failed with status {process.returncode}: {words}")
     seconds = after.children_user + after.children_system - before.children_user - before.children_system
     return {"seconds": seconds, "peak": peak, "bytes": made.stat().st_size}, out
 
@@ -124,11 +132,20 @@ def measured(measure, folder, size, rounds):
         ),
         "WeasyPrint": ([sys.executable, "-m", "weasyprint", "--quiet", "--pdf-tags", str(html), str(target)], target),
     }
-    figures = {name: [] for name in ways}
+    figures, failed = {name: [] for name in ways}, {}
     for _ in range(rounds):
         for name, (command, made) in ways.items():
+            if name in failed:
+                continue
             shutil.rmtree(profile, ignore_errors=True)
-            figure, out = run([str(word) for word in command], made)
+            try:
+                figure, out = run([str(word) for word in command], made)
+            except Failed as failure:
+                if name == "ours":
+                    raise
+                failed[name] = str(failure)
+                print(f"    {size}: {name}: {failure}", flush=True)
+                continue
             figure["pages"] = pages(made)
             if name == "ours":
                 figure["peak"] = json.loads(out)["peak_megabytes"]
@@ -136,7 +153,7 @@ def measured(measure, folder, size, rounds):
             figures[name].append(figure)
             print(f"    {size}: {name}: {figure['seconds']:.2f} s, {figure['pages']} pages", flush=True)
     edits = json.loads(subprocess.run([measure, folder, str(size), "edits"], check=True, stdout=subprocess.PIPE).stdout)
-    return figures, edits
+    return figures, failed, edits
 
 
 def pages(pdf):
@@ -150,10 +167,12 @@ def main():
     photos(folder / "photos", {60: 100, 120: 240, 240: 500}[max(sizes)])
     missed, whole = [], {}
     for size in sizes:
-        figures, edits = measured(measure, folder, size, rounds)
+        figures, failed, edits = measured(measure, folder, size, rounds)
+        # A program that failed in one of the rounds is not compared by the others.
         middle = {
             name: {key: statistics.median(figure[key] for figure in all_) for key in all_[0]}
             for name, all_ in figures.items()
+            if name not in failed
         }
         ours = middle["ours"]
         print(f"\n{ours['pages']:.0f} pages, {ours['photos']:.0f} photos")
@@ -166,6 +185,8 @@ def main():
             )
             if name != "ours" and ratio < GOAL_RATIO:
                 missed.append(f"{ours['pages']:.0f} pages: {ratio:.1f} times less processor time than {name}")
+        for name, words in failed.items():
+            print(f"  {name:<12}{words}; not compared at this size")
         if ours["peak"] >= GOAL_MEMORY:
             missed.append(f"{ours['pages']:.0f} pages: peak memory {ours['peak']:.0f} MB")
         print(f"  in one process: cold {edits['cold']:.2f} s, after an edit {edits['edit']:.2f} s")
@@ -177,7 +198,7 @@ def main():
             )
             if part["edit"] >= GOAL_PART:
                 missed.append(f"{ours['pages']:.0f} pages: {name} after an edit {part['edit'] * 1e3:.0f} ms")
-        whole[size] = {"figures": figures, "edits": edits}
+        whole[size] = {"figures": figures, "failed": failed, "edits": edits}
     if len(sys.argv) > 5:
         pathlib.Path(sys.argv[5]).write_text(json.dumps(whole, indent=1) + "\n")
     print(

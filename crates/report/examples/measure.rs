@@ -22,6 +22,10 @@ use report::content::{Content, Paper};
 use report::{Part, live, page, typeset};
 use serde_json::json;
 
+/// As in `nearside`: what is measured is what people run.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 type Outcome<T = ()> = Result<T, Box<dyn Error>>;
 
 /// Ticks in a second as Linux tells processes of them (proc(5), USER_HZ).

@@ -15,10 +15,13 @@ pub mod content;
 pub mod drawing;
 pub mod letter;
 mod live;
+mod originals;
 mod page;
 
 mod photos;
+mod places;
 mod plain_text;
+mod running;
 mod shelf;
 mod typeface;
 mod view;
@@ -33,6 +36,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use content::{Content, Form, Issued, Problem};
 use drawing::Sign;
+use originals::Originals;
 use photos::Slot;
 use shelf::Shelf;
 use view::{Pictured, View};
@@ -109,7 +113,8 @@ pub fn typeset(
 ) -> Result<Typeset, ReportError> {
     let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
     progress(Stage::Photos);
-    let Shelved { mut shelf, mut remarks, slots: _ } = shelved(content, photos, None)?;
+    let Shelved { mut shelf, mut remarks, slots: _, running, originals } =
+        shelved(content, photos, None)?;
     shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
 
     progress(Stage::Layout);
@@ -122,11 +127,14 @@ pub fn typeset(
         program: content.made_by.program.clone(),
         issued,
     };
-    let result = write(shelf, written, progress);
+    let result = write(shelf, written, Some(&running), progress);
     // The typesetter remembers every report for the next one; over many reports that is memory without use.
     typst::comemo::evict(0);
     let (pdf, pages, complaints) = result?;
     remarks.extend(complaints);
+    let pdf = originals.put_into(pdf).ok_or_else(|| {
+        ReportError::Writing(vec!["the photos found no place in the file".to_owned()])
+    })?;
     Ok(Typeset { pdf, pages, remarks })
 }
 
@@ -135,6 +143,9 @@ struct Shelved {
     shelf: Shelf,
     slots: Vec<Slot>,
     remarks: Vec<String>,
+    /// What stands on every page.
+    running: serde_json::Value,
+    originals: Originals,
 }
 
 fn shelved(
@@ -152,7 +163,8 @@ fn shelved(
     let (settable, unset_characters) = plain_text::settable(content)?;
     let mut shelf = Shelf::new();
     let shown = |photo| part.is_none_or(|part| part.shows(&settable, photo));
-    let slots = photos::place(&settable, photos, &shown, &mut shelf);
+    let mut originals = Originals::default();
+    let slots = photos::place(&settable, photos, &shown, &mut shelf, &mut originals);
     let mut remarks: Vec<String> = slots.iter().filter_map(|slot| slot.fault.clone()).collect();
     if unset_characters > 0 {
         remarks.push(format!(
@@ -194,7 +206,7 @@ fn shelved(
     shelf.put("/words.json", plain_text::settable_words(&settable.words)?);
     let language = if content.language.is_empty() { "en" } else { &content.language };
     shelf.put("/language.json", serde_json::to_vec(language)?);
-    Ok(Shelved { shelf, slots, remarks })
+    Ok(Shelved { shelf, slots, remarks, running: running::words(&settable), originals })
 }
 
 /// What a PDF says of itself.
@@ -204,20 +216,30 @@ struct Written {
     issued: Datetime,
 }
 
-/// Lays out and writes what the shelf begins with.
+/// Lays out what the shelf begins with; and what the typesetter warns of.
+fn laid_out(shelf: &Shelf) -> Result<(PagedDocument, Vec<String>), ReportError> {
+    let compiled = typst::compile::<PagedDocument>(shelf);
+    let document =
+        compiled.output.map_err(|errors| ReportError::Layout(shelf.complaints(&errors)))?;
+    Ok((document, shelf.complaints(&compiled.warnings)))
+}
+
+/// Lays out and writes what the shelf begins with; `running` are the words of heads and feet that are laid over the pages.
 fn write(
     mut shelf: Shelf,
     written: Written,
+    running: Option<&serde_json::Value>,
     progress: &dyn Fn(Stage),
 ) -> Result<(Vec<u8>, usize, Vec<String>), ReportError> {
-    let compiled = typst::compile::<PagedDocument>(&shelf);
-    let document =
-        compiled.output.map_err(|errors| ReportError::Layout(shelf.complaints(&errors)))?;
-    let warnings = shelf.complaints(&compiled.warnings);
+    let (mut document, warnings) = laid_out(&shelf)?;
+    if let Some(words) = running {
+        document = running::with_heads(&document, &mut shelf, words)?;
+    }
 
     progress(Stage::Writing);
-    // The document has what it shows; a second copy of every photo would be held while the PDF grows.
+    // The document has what it shows; what only laid it out would be held while the PDF grows.
     shelf.clear_files();
+    typst::comemo::evict(0);
     let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
         .map_err(|error| ReportError::Writing(vec![error.message().to_string()]))?;
     let options = PdfOptions {

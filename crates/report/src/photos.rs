@@ -1,9 +1,10 @@
-//! The photos on the page: where each stands, and the small frames that link their bytes.
+//! The photos on the page: where each stands, and the small frames that link their stubs.
 
 use serde::Serialize;
 
 use crate::content::Content;
 use crate::drawing;
+use crate::originals::Originals;
 use crate::shelf::Shelf;
 
 /// A photo as the template sees it.
@@ -34,7 +35,7 @@ impl Slot {
     }
 }
 
-/// Puts every photo that is shown on the shelf under a fixed slot name.
+/// Puts a stub of every photo that is shown on the shelf under a fixed slot name, and its bytes to the originals.
 ///
 /// The names are counted, never made from hashes: the typesetter remembers every path of the process for ever, and
 /// has room for 65,535.
@@ -43,6 +44,7 @@ pub(crate) fn place(
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
     shown: &dyn Fn(usize) -> bool,
     shelf: &mut Shelf,
+    originals: &mut Originals,
 ) -> Vec<Slot> {
     let mut slots = Vec::with_capacity(content.photos.len());
     for (index, photo) in content.photos.iter().enumerate() {
@@ -62,14 +64,18 @@ pub(crate) fn place(
             None => fault("its file was not at hand when the report was made."),
             Some(bytes) => match jpeg_size(&bytes) {
                 Err(why) => fault(why),
-                Ok((width, height)) => {
-                    let linked = empty.linked();
-                    let file = format!("/photo/{:04}.svg", index + 1);
-                    let frame = drawing::photo(&linked, &photo.id, (width, height), &photo.marks);
-                    shelf.put(&file, frame.into_bytes());
-                    shelf.put(&format!("/photo/{linked}"), bytes);
-                    Slot { file, wide: width >= height, size: Some((width, height)), ..empty }
-                }
+                Ok((width, height)) => match originals.take(&photo.id, bytes) {
+                    None => fault(CUT_OFF),
+                    Some(stub) => {
+                        let linked = empty.linked();
+                        let file = format!("/photo/{:04}.svg", index + 1);
+                        let frame =
+                            drawing::photo(&linked, &photo.id, (width, height), &photo.marks);
+                        shelf.put(&file, frame.into_bytes());
+                        shelf.put(&format!("/photo/{linked}"), stub);
+                        Slot { file, wide: width >= height, size: Some((width, height)), ..empty }
+                    }
+                },
             },
         };
         slots.push(slot);
@@ -77,10 +83,11 @@ pub(crate) fn place(
     slots
 }
 
+const CUT_OFF: &str = "its file is damaged or cut off.";
+
 /// Width and height of a JPEG file that a PDF can hold as it is, or why it cannot.
 pub(crate) fn jpeg_size(bytes: &[u8]) -> Result<(u16, u16), &'static str> {
     const NO_JPEG: &str = "its file is not a JPEG.";
-    const CUT_OFF: &str = "its file is damaged or cut off.";
     const UNUSUAL: &str = "its file is a kind of JPEG that a PDF cannot hold.";
     if !bytes.starts_with(&[0xff, 0xd8]) {
         return Err(NO_JPEG);

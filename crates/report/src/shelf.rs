@@ -11,12 +11,14 @@ use typst::text::{Font, FontBook};
 use typst::utils::LazyHash;
 use typst::{Library, LibraryExt as _, World, WorldExt as _};
 
+use crate::places;
 use crate::typeface::{BOOK, FONTS};
 
 const MAIN: &str = "/main.typ";
 const LETTER: &str = "/letter.typ";
+const RUNNING: &str = "/running.typ";
 
-static TEMPLATES: [(&str, &str); 12] = [
+static TEMPLATES: [(&str, &str); 13] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
@@ -29,6 +31,7 @@ static TEMPLATES: [(&str, &str); 12] = [
     ("/back.typ", include_str!("../templates/back.typ")),
     ("/part.typ", include_str!("../templates/part.typ")),
     (LETTER, include_str!("../templates/letter.typ")),
+    (RUNNING, include_str!("../templates/running.typ")),
 ];
 
 /// The templates, read once for all reports of the process.
@@ -36,8 +39,11 @@ static SOURCES: LazyLock<Vec<Source>> = LazyLock::new(|| {
     TEMPLATES.iter().map(|(path, text)| Source::new(file_id(path), (*text).to_owned())).collect()
 });
 
-static LIBRARY: LazyLock<LazyHash<Library>> =
-    LazyLock::new(|| LazyHash::new(Library::builder().build()));
+static LIBRARY: LazyLock<LazyHash<Library>> = LazyLock::new(|| {
+    let mut library = Library::builder().build();
+    places::define(library.global.scope_mut());
+    LazyHash::new(library)
+});
 
 /// The files of one report.
 pub(crate) struct Shelf {
@@ -61,6 +67,11 @@ impl Shelf {
         let sources =
             SOURCES.iter().map(|source| (source.id().into_raw(), source.clone())).collect();
         Self { main: file_id(main), sources, files: BTreeMap::new() }
+    }
+
+    /// From now on the running heads are laid out, with the same files.
+    pub(crate) fn begin_with_running_heads(&mut self) {
+        self.main = file_id(RUNNING);
     }
 
     /// Puts a file on the shelf. `path` is one of a fixed, small set: paths are never forgotten by the typesetter.

@@ -12,11 +12,20 @@ const USAGE: &str = "\
 cargo xtask bag-check
 
 Builds `nearside`, makes the invented job, and gives its bag to the reference BagIt library, an RO-Crate
-validator, a library for JSON Web Signatures and a JSON Schema validator; its report in US Letter and in A4
-to checkers of PDF/A-3a and PDF/UA-1, qpdf and pdftotext. Each gets damaged copies too, which it must refuse.
+validator, a library for JSON Web Signatures and a JSON Schema validator; its report in US Letter and in A4,
+in Spanish and in the short form, to checkers of PDF/A-3a and PDF/UA-1, qpdf and pdftotext. Each gets damaged
+copies too, which it must refuse.
 The archive's tables go to two general readers of Parquet, one of which counts its figures again.
 Needs Python 3, qpdf and poppler's tools, and downloads the packages pinned in crates/bag/outside,
 crates/report/outside and crates/archive/outside, once. A step of `cargo xtask ci`.";
+
+/// The reports that are checked, and how each is asked for.
+const REPORTS: &[(&str, &[&str])] = &[
+    ("a4.pdf", &["--paper", "a4"]),
+    ("spanish.pdf", &["--language", "es"]),
+    ("short.pdf", &["--form", "short"]),
+    ("short-spanish-a4.pdf", &["--form", "short", "--language", "es", "--paper", "a4"]),
+];
 
 pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     if arguments.switch("--help") {
@@ -56,18 +65,21 @@ pub(crate) fn check() -> Outcome {
     };
     let packed = scratch.join("bag.zip");
     run_shown(nearside().args(["export", number, "--into"]).arg(&packed))?;
-    let a4 = scratch.join("a4.pdf");
-    run_shown(nearside().args(["report", number, "--paper", "a4", "--out"]).arg(&a4))?;
+    let mut reports = Vec::new();
+    for (name, asked) in REPORTS {
+        let file = scratch.join(name);
+        run_shown(nearside().args(["report", number]).args(*asked).arg("--out").arg(&file))?;
+        reports.push(file);
+    }
 
     let bag = job.join(format!("{number}-release-1"));
     let [of_bags, of_reports, of_archives] = outside.map(|folder| folder.join("check.py"));
     let mut check = Command::new(&python);
     run_shown(check.arg(of_bags).arg(&bag).arg(&packed).env("PYTHONUTF8", "1"))?;
-    // The first is not signed: it is the one that is damaged. The second is signed, and in US Letter.
+    // The first is not signed: it is the one that is damaged. The last is signed, and in US Letter.
+    reports.push(bag.join("data/report.pdf"));
     let mut check = Command::new(&python);
-    run_shown(
-        check.arg(of_reports).arg(&a4).arg(bag.join("data/report.pdf")).env("PYTHONUTF8", "1"),
-    )?;
+    run_shown(check.arg(of_reports).args(&reports).env("PYTHONUTF8", "1"))?;
 
     let tables = scratch.join("archive");
     run_shown(nearside().args(["archive", "export"]).arg(&tables))?;

@@ -34,6 +34,7 @@ pub fn letter_pdf(letter: &Letter) -> Result<Typeset, ReportError> {
     let view = json!({ "letter": settable, "drawn": signatures });
     shelf.put("/letter.json", serde_json::to_vec(&view)?);
     shelf.put("/words.json", plain_text::settable_words(&letter.words)?);
+    shelf.put("/part.json", b"null".to_vec());
     let language = if letter.language.is_empty() { "en" } else { &letter.language };
     shelf.put("/language.json", serde_json::to_vec(language)?);
     if let Some(attached) = &letter.attached {
@@ -44,7 +45,7 @@ pub fn letter_pdf(letter: &Letter) -> Result<Typeset, ReportError> {
         program: letter.program.clone(),
         issued,
     };
-    let result = write(shelf, written, &|_: Stage| {});
+    let result = write(shelf, written, None, &|_: Stage| {});
     typst::comemo::evict(0);
     let (pdf, pages, mut remarks) = result?;
     if unset > 0 {

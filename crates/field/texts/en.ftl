@@ -571,6 +571,148 @@ report-sources = Sources
 report-terms = Terms
 report-signature = Trail and signature
 
+# Releasing the job.
+left-release = Release…
+nav-release = Release
+key-release = release
+key-matter = In the list of open matters
+key-matter-go = go to a matter
+key-matter-close = go where it is closed
+key-matter-accept = accept it in words
+release-title = Release
+release-asking = The server is asked what is open …
+release-no-line = The server cannot be reached. What was typed stays here; try again when there is a line.
+release-line-lost = The line broke before the server answered. Whether it was released is shown here as soon as there is a line again; what was typed stays here.
+release-unpaired = This device is not paired with a server. A release is made by the server, so pair it first.
+release-wrong-passphrase = That passphrase does not open the key. Nothing was released; type it again.
+release-still-open = Something is open that was not accepted. Nothing was released; the list is looked up anew.
+release-changed = The job has changed meanwhile. Nothing was made; look at what is open now, then try again.
+release-busy = Another release or page is being made. Try again when it is done.
+release-patience = It was asked for too often. Nothing was released; try again in some minutes.
+release-not-private = A passphrase is taken over HTTPS or on the server's own machine alone. Nothing was released; open the app at the server's https address.
+release-refused = Nothing was made: { $why }.
+release-open-title = What must be true first
+release-nothing-open = Nothing is open.
+release-all-accepted = All that is open is accepted in words.
+release-open-count = { $count ->
+    [one] One matter is open: settle it, or accept it in words.
+   *[other] { $count } matters are open: settle them, or accept them in words.
+}
+release-kind-draft = A draft
+release-kind-conflict = Entered in different ways at once
+release-kind-problem = A problem of the record
+release-entries-here = { $count ->
+    [one] One entry is not on the server yet. It is copied by itself.
+   *[other] { $count } entries are not on the server yet. They are copied by themselves.
+}
+release-files-here = { $count ->
+    [one] One photo of this device is not on the server yet. It is copied by itself.
+   *[other] { $count } photos of this device are not on the server yet. They are copied by themselves.
+}
+release-photos-absent = { $count ->
+    [one] One photo of the record is not on the server. A release holds every photo; the device that took it copies it.
+   *[other] { $count } photos of the record are not on the server. A release holds every photo; the devices that took them copy them.
+}
+release-memos-absent = { $count ->
+    [one] One voice memo of the record is not on the server. The device that recorded it copies it, or strikes it out.
+   *[other] { $count } voice memos of the record are not on the server. The devices that recorded them copy them, or strike them out.
+}
+release-see-photos = See the photos
+release-remarks = Remarks, which stop nothing
+release-accepted = Accepted: { $words }
+release-in-english = In the release it stands in English:
+release-go = Go where it is closed
+release-accept-why = Released all the same, because
+release-accept = Accept
+release-accept-rest = Accept all that are left in these words
+release-sign-title = Sign and release
+release-no-inspector = The job names no inspector, and nobody else can release it.
+release-by = Released by { $name }, the job's inspector.
+release-no-key = There is no signing key in the server's data folder. The command “nearside key new” makes one there.
+release-key = Signed with
+release-key-of = { $name }, key { $key }…, made { $made }
+release-passphrase = Passphrase of the key
+release-passphrase-hint = It goes to the server for this one signature, and is kept nowhere.
+release-passphrase-needed = Type the key's passphrase.
+release-language = Language of the report
+release-paper = Paper
+release-letter = US Letter
+release-a4 = A4
+release-countersigner = Who is to countersign (nobody, if empty)
+release-because = What changed since the last release, and why
+release-because-hint = It stands in the release, and the client reads it.
+release-because-needed = Say what changed since the last release, and why.
+release-stays = What is released never changes. A correction is another release that says what changed.
+release-do = Release
+release-left-open = { $count ->
+    [one] One matter is open. Settle it, or accept it in words.
+   *[other] { $count } matters are open. Settle them, or accept them in words.
+}
+release-not-there-yet = Not everything is on the server yet. A release is made of all of it, so wait until it is.
+release-seconds = { $count } s
+release-step-checking = What is open is looked through …
+release-step-photos = Photos are fetched …
+release-step-layout = Pages are laid out …
+release-step-writing = The PDF is written …
+release-step-signing = The files are packed and signed …
+release-step-keeping = They are written to the disk …
+release-kept-title = What was released
+release-of = Release { $number }, { $at }
+release-fact-by = By
+release-fact-key = Signed by key
+release-fact-digest = Digest of everything
+release-fact-report = Digest of the report
+release-fact-pages = Pages
+release-fact-because = Because
+release-fact-countersigner = Countersigned by
+release-fact-bag = Bag
+release-bag-place = { $name }, { $files } files, kept in the server's data folder; “Bag” saves it as one file
+release-accepted-count = { $count ->
+    [one] One matter was open and accepted
+   *[other] { $count } matters were open and accepted
+}
+release-report = Report (PDF)
+release-bag = Bag (zip)
+release-fetching = It is fetched …
+release-saved = Saved as { $name }.
+release-since = What has changed since
+release-since-until = Up to release { $number }:
+release-since-now = Up to the job as it stands now:
+release-since-nothing = Nothing that a reader of the report would see.
+release-new = new: { $key }: { $after }
+release-gone = gone: { $key }: { $before }
+release-other = { $key }: was { $before }; is { $after }
+since-uses = Uses
+since-findings = Findings
+since-values = Values and verdicts
+since-not-examined = Not examined
+since-missing = Missing or open
+since-unit = The unit
+since-photos = Photos
+since-accepted = Accepted in words
+since-program = Program and data
+share-title = The client's page
+share-changed = The job has changed since this release. Release it again; the client then gets a page of that one.
+share-days = Days for which the address is good
+share-days-wrong = An address is good for 1 to 3660 days.
+share-waits = Shows nothing until the invoices are paid
+share-no-invoice = The job has no invoice that the page could wait for.
+share-make = Make an address
+share-address = The address, shown this once
+share-once = Good until { $until }. Copy it now: nobody can be told it again.
+share-open = Open the page
+share-revoke = Shut it
+share-revoke-one = Shut it: { $link }
+share-good = good until { $until }
+share-waiting = waits for payment, good until { $until }
+share-over = over since { $until }
+share-revoked = shut { $at }
+share-no-views = not opened yet
+share-views = { $count ->
+    [one] opened once, { $first }
+   *[other] opened { $count } times, first { $first }, last { $last }
+}
+
 ## Screens: voice memos
 memo-title = Voice memos
 memo-hint = Kept with the job and in its package; not part of the report.

@@ -571,6 +571,148 @@ report-sources = Fuentes
 report-terms = Condiciones
 report-signature = Historial y firma
 
+# Emitir el trabajo.
+left-release = Emitir…
+nav-release = Emitir
+key-release = emitir
+key-matter = En la lista de asuntos abiertos
+key-matter-go = ir a un asunto
+key-matter-close = ir a donde se cierra
+key-matter-accept = aceptarlo con palabras
+release-title = Emitir
+release-asking = Se pregunta al servidor qué está abierto …
+release-no-line = No se llega al servidor. Lo escrito queda aquí; inténtelo de nuevo cuando haya conexión.
+release-line-lost = La conexión se cortó antes de la respuesta del servidor. En cuanto vuelva se muestra aquí si se emitió; lo escrito queda aquí.
+release-unpaired = Este dispositivo no está emparejado con un servidor. La emisión la hace el servidor; emparéjelo primero.
+release-wrong-passphrase = Esa frase no abre la clave. No se emitió nada; escríbala de nuevo.
+release-still-open = Hay algo abierto que no se aceptó. No se emitió nada; la lista se consulta de nuevo.
+release-changed = El trabajo cambió entretanto. No se hizo nada; mire lo que está abierto ahora e inténtelo de nuevo.
+release-busy = Se está haciendo otra emisión o página. Inténtelo de nuevo cuando termine.
+release-patience = Se pidió demasiadas veces. No se emitió nada; inténtelo de nuevo en unos minutos.
+release-not-private = Una frase de paso solo se acepta por HTTPS o en la propia máquina del servidor. No se emitió nada; abra la aplicación en la dirección https del servidor.
+release-refused = No se hizo nada: { $why }.
+release-open-title = Lo que debe cumplirse antes
+release-nothing-open = No hay nada abierto.
+release-all-accepted = Todo lo abierto está aceptado con palabras.
+release-open-count = { $count ->
+    [one] Hay un asunto abierto: resuélvalo o acéptelo con palabras.
+   *[other] Hay { $count } asuntos abiertos: resuélvalos o acéptelos con palabras.
+}
+release-kind-draft = Un borrador
+release-kind-conflict = Anotado de varias maneras a la vez
+release-kind-problem = Un problema del registro
+release-entries-here = { $count ->
+    [one] Una anotación aún no está en el servidor. Se copia sola.
+   *[other] { $count } anotaciones aún no están en el servidor. Se copian solas.
+}
+release-files-here = { $count ->
+    [one] Una foto de este dispositivo aún no está en el servidor. Se copia sola.
+   *[other] { $count } fotos de este dispositivo aún no están en el servidor. Se copian solas.
+}
+release-photos-absent = { $count ->
+    [one] Una foto del registro no está en el servidor. Una emisión contiene todas las fotos; la copia el dispositivo que la tomó.
+   *[other] { $count } fotos del registro no están en el servidor. Una emisión contiene todas las fotos; las copian los dispositivos que las tomaron.
+}
+release-memos-absent = { $count ->
+    [one] Una nota de voz del registro no está en el servidor. El dispositivo que la grabó la copia o la tacha.
+   *[other] { $count } notas de voz del registro no están en el servidor. Los dispositivos que las grabaron las copian o las tachan.
+}
+release-see-photos = Ver las fotos
+release-remarks = Observaciones, que no impiden nada
+release-accepted = Aceptado: { $words }
+release-in-english = En la emisión figura en inglés:
+release-go = Ir a donde se cierra
+release-accept-why = Se emite de todos modos, porque
+release-accept = Aceptar
+release-accept-rest = Aceptar con estas palabras todo lo que queda
+release-sign-title = Firmar y emitir
+release-no-inspector = El trabajo no nombra inspector, y nadie más puede emitirlo.
+release-by = Lo emite { $name }, quien inspecciona.
+release-no-key = No hay clave de firma en la carpeta de datos del servidor. La orden «nearside key new» crea una allí.
+release-key = Firmado con
+release-key-of = { $name }, clave { $key }…, creada el { $made }
+release-passphrase = Frase de paso de la clave
+release-passphrase-hint = Va al servidor para esta única firma y no se guarda en ninguna parte.
+release-passphrase-needed = Escriba la frase de paso de la clave.
+release-language = Idioma del informe
+release-paper = Papel
+release-letter = Carta
+release-a4 = A4
+release-countersigner = Quién debe refrendar (nadie, si está vacío)
+release-because = Qué cambió desde la última emisión, y por qué
+release-because-hint = Figura en la emisión, y el cliente lo lee.
+release-because-needed = Diga qué cambió desde la última emisión, y por qué.
+release-stays = Lo emitido no cambia nunca. Una corrección es otra emisión que dice qué cambió.
+release-do = Emitir
+release-left-open = { $count ->
+    [one] Hay un asunto abierto. Resuélvalo o acéptelo con palabras.
+   *[other] Hay { $count } asuntos abiertos. Resuélvalos o acéptelos con palabras.
+}
+release-not-there-yet = Aún no está todo en el servidor. Una emisión se hace con todo; espere a que esté.
+release-seconds = { $count } s
+release-step-checking = Se revisa lo que está abierto …
+release-step-photos = Se traen las fotos …
+release-step-layout = Se componen las páginas …
+release-step-writing = Se escribe el PDF …
+release-step-signing = Se empaquetan y firman los archivos …
+release-step-keeping = Se escriben en el disco …
+release-kept-title = Lo emitido
+release-of = Emisión { $number }, { $at }
+release-fact-by = Por
+release-fact-key = Firmada con la clave
+release-fact-digest = Resumen de todo
+release-fact-report = Resumen del informe
+release-fact-pages = Páginas
+release-fact-because = Porque
+release-fact-countersigner = La refrenda
+release-fact-bag = Paquete
+release-bag-place = { $name }, { $files } archivos, guardados en la carpeta de datos del servidor; «Paquete» los baja como un solo archivo
+release-accepted-count = { $count ->
+    [one] Un asunto estaba abierto y se aceptó
+   *[other] { $count } asuntos estaban abiertos y se aceptaron
+}
+release-report = Informe (PDF)
+release-bag = Paquete (zip)
+release-fetching = Se está trayendo …
+release-saved = Guardado como { $name }.
+release-since = Qué ha cambiado desde entonces
+release-since-until = Hasta la emisión { $number }:
+release-since-now = Hasta el trabajo como está ahora:
+release-since-nothing = Nada que note quien lee el informe.
+release-new = nuevo: { $key }: { $after }
+release-gone = quitado: { $key }: { $before }
+release-other = { $key }: era { $before }; es { $after }
+since-uses = Usos
+since-findings = Hallazgos
+since-values = Valores y veredictos
+since-not-examined = Sin examinar
+since-missing = Falta o está abierto
+since-unit = La unidad
+since-photos = Fotos
+since-accepted = Aceptado con palabras
+since-program = Programa y datos
+share-title = La página del cliente
+share-changed = El trabajo cambió desde esta emisión. Emítalo de nuevo; el cliente recibe entonces la página de esa.
+share-days = Días que vale la dirección
+share-days-wrong = Una dirección vale de 1 a 3660 días.
+share-waits = No muestra nada hasta que se paguen las facturas
+share-no-invoice = No hay factura que la página pueda esperar.
+share-make = Crear una dirección
+share-address = La dirección, mostrada solo esta vez
+share-once = Vale hasta { $until }. Cópiela ahora: nadie puede volver a verla.
+share-open = Abrir la página
+share-revoke = Cerrarla
+share-revoke-one = Cerrarla: { $link }
+share-good = vale hasta { $until }
+share-waiting = espera el pago, vale hasta { $until }
+share-over = vencida desde { $until }
+share-revoked = cerrada { $at }
+share-no-views = aún sin abrir
+share-views = { $count ->
+    [one] abierta una vez, { $first }
+   *[other] abierta { $count } veces, la primera { $first }, la última { $last }
+}
+
 ## Screens: voice memos
 memo-title = Notas de voz
 memo-hint = Se guardan con el encargo y en su paquete; no forman parte del informe.

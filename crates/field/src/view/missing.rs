@@ -43,6 +43,8 @@ pub struct MissingRow {
     pub keeps_open: Vec<Use>,
     /// Where a person closes it.
     pub target: Target,
+    /// The gap in the core's own sentence, as a release names it.
+    pub sentence: String,
 }
 
 /// A place to go with one press.
@@ -105,6 +107,7 @@ impl Visit {
                         decides: decided_by(missing, &decisions),
                         keeps_open: keeps_open.map(|one| one.which).collect(),
                         target: target(missing),
+                        sentence: missing.sentence.clone(),
                     }
                 })
                 .collect();

@@ -23,6 +23,7 @@ mod picture;
 mod place;
 mod plans;
 mod playing;
+mod releases;
 mod settings;
 mod spoken;
 mod standing;

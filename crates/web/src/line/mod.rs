@@ -8,6 +8,7 @@ mod json;
 mod pages;
 mod pair;
 mod pokes;
+mod releases;
 mod words;
 
 pub(crate) use fetch::{download, send};
@@ -17,4 +18,8 @@ pub(crate) use json::NoAnswer;
 pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;
+pub(crate) use releases::{
+    AcceptedMatter, Differing, NoAnswer, OpenMatter, ReleaseKept, ReleaseLine, ReleaseStanding,
+    ReleaseWanted, Share, ShareMade, ShareWanted, Since,
+};
 pub(crate) use words::{keep_sentence, left_over, sentences};

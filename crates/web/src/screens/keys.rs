@@ -22,13 +22,14 @@ enum Does {
 }
 
 /// The letters that work everywhere in a job.
-const EVERYWHERE: [(&str, &str); 12] = [
+const EVERYWHERE: [(&str, &str); 13] = [
     ("?", "key-list"),
     ("l", "key-line"),
     ("p", "key-photos"),
     ("f", "key-findings"),
     ("m", "key-missing"),
     ("r", "key-report"),
+    ("R", "key-release"),
     ("n", "key-now"),
     ("s", "key-search"),
     ("/", "key-find"),
@@ -74,6 +75,14 @@ const AGAIN: [(&str, &str); 8] = [
     ("z", "again-take-back"),
 ];
 
+/// The keys of the list of open matters, where it has the focus.
+const MATTERS: [(&str, &str); 4] = [
+    ("↑ ↓", "key-matter-go"),
+    ("Enter", "key-matter-close"),
+    ("a", "key-matter-accept"),
+    ("Esc", "key-back"),
+];
+
 /// The keys of a photo that is drawn on, where it has the focus.
 const BOARD: [(&str, &str); 6] = [
     ("← ↑ → ↓", "key-board-move"),
@@ -92,6 +101,7 @@ fn does(key: &str) -> Option<Does> {
         "f" => Does::Go(Screen::Findings),
         "m" => Does::Go(Screen::Left),
         "r" => Does::Go(Screen::Report),
+        "R" => Does::Go(Screen::Release),
         "n" => Does::Go(Screen::Schedule),
         "s" => Does::Go(Screen::Search),
         "/" => Does::FindInJobs,
@@ -147,6 +157,7 @@ pub(super) fn Keys() -> impl IntoView {
             <Group title="key-finding" keys=&FINDINGS/>
             <Group title="again-title" keys=&AGAIN/>
             <Group title="key-board" keys=&BOARD/>
+            <Group title="key-matter" keys=&MATTERS/>
             <p class="actions"><button class="primary" id="keys-close" on:click=move |_| {
                 if let Some(dialog) = dialog.get_untracked() {
                     dialog.close();

@@ -26,6 +26,12 @@ pub(super) fn Uses() -> impl IntoView {
     }
 }
 
+/// The way to the release, also where the bar below has no room for it.
+#[component]
+pub(super) fn ToRelease() -> impl IntoView {
+    view! { <p class="actions"><button id="to-release" on:click=move |_| go(Screen::Release)>{move || say("left-release")}</button></p> }
+}
+
 /// The screen.
 #[component]
 pub(super) fn LeftScreen() -> impl IntoView {
@@ -33,6 +39,7 @@ pub(super) fn LeftScreen() -> impl IntoView {
     view! {
         <h1>{move || say("left-title")}</h1>
         <Uses/>
+        <ToRelease/>
         {move || left.get().map(|left| {
             let nothing = left.essential.is_empty() && left.other.is_empty();
             view! {

@@ -57,6 +57,8 @@ pub(super) enum Shape {
     Stop,
     /// A page with lines.
     Pages,
+    /// A seal with its ribbons.
+    Seal,
 }
 
 impl Shape {
@@ -107,6 +109,9 @@ impl Shape {
             }
             Self::Play => "M7 4v16l12-8z",
             Self::Stop => "M6 6h12v12H6z",
+            Self::Seal => {
+                "M12 2.500a6.500 6.500 0 1 0 0 13a6.500 6.500 0 1 0 0-13M9.500 9l2 2l3.500-3.500M8 14.500V21.500l4-2.500l4 2.500V14.500"
+            }
             Self::Pages => "M5 2.500h10l4.500 4.500v14.500H5zM8.500 11h7.500M8.500 15h7.500",
             Self::Switch => {
                 "M7.500 6.500h9a5.500 5.500 0 0 1 0 11h-9a5.500 5.500 0 0 1 0-11M16.500 9.800a2.200 2.200 0 1 0 0 4.400a2.200 2.200 0 1 0 0-4.400"
@@ -138,7 +143,8 @@ impl Shape {
             | Self::Microphone
             | Self::Play
             | Self::Stop
-            | Self::Pages => "mark",
+            | Self::Pages
+            | Self::Seal => "mark",
         }
     }
 

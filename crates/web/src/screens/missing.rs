@@ -3,7 +3,7 @@
 use field::view::{MissingGroup, MissingRow, Target};
 use leptos::prelude::*;
 
-use super::left::{Uses, use_key};
+use super::left::{ToRelease, Uses, use_key};
 use super::tray::focus;
 use super::{Screen, go, seen, units};
 use crate::app::{say, say_with, texts};
@@ -16,7 +16,7 @@ pub(super) fn DeskMissing() -> impl IntoView {
     view! {
         <h1>{move || say("left-title")}</h1>
         <div class="desk-missing">
-            <section class="desk-uses"><Uses/></section>
+            <section class="desk-uses"><Uses/><ToRelease/></section>
             <section>
                 {move || missing.get().map(|missing| {
                     let count = missing.count.to_string();

@@ -20,6 +20,7 @@ mod photo;
 mod plan_view;
 mod point;
 mod reading;
+mod release;
 mod schedule;
 mod search;
 mod states;
@@ -71,6 +72,8 @@ pub(crate) enum Screen {
     Schedule,
     /// What became of the findings of an earlier inspection; one of them is at hand.
     Again(Option<String>),
+    /// Releasing the job, and what was released.
+    Release,
 }
 
 impl Screen {
@@ -95,6 +98,7 @@ impl Screen {
             Self::Schedule => "schedule".to_owned(),
             Self::Again(None) => "again".to_owned(),
             Self::Again(Some(key)) => format!("again/{key}"),
+            Self::Release => "release".to_owned(),
         }
     }
 
@@ -124,6 +128,7 @@ impl Screen {
             "left" => Self::Left,
             "schedule" => Self::Schedule,
             "again" => Self::Again(None),
+            "release" => Self::Release,
             _ => return None,
         })
     }
@@ -195,6 +200,7 @@ fn JobScreen() -> impl IntoView {
             Screen::Left => view! { <left::LeftScreen/> }.into_any(),
             Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
             Screen::Again(key) => view! { <again::AgainScreen key/> }.into_any(),
+            Screen::Release => view! { <release::ReleaseScreen/> }.into_any(),
         }}
         <navigation::Navigation screen/>
         <keys::Keys/>

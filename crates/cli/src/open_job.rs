@@ -211,7 +211,7 @@ fn in_a_clause(said: &Said) -> String {
 
 fn refused(error: RecordError) -> Failure {
     match error {
-        RecordError::Refused(sentence) => Failure::input(sentence),
+        RecordError::Refused(refusal) => Failure::input(refusal.to_string()),
         other => other.into(),
     }
 }

@@ -1,7 +1,7 @@
 //! What cannot be read or planned, as sentences of the interface: which of them is told by what went wrong, never by its words.
 
 use plan::Problem;
-use record::RecordError;
+use record::{RecordError, RefusalKind};
 use schedule::{Fault, FaultKind};
 
 use crate::Said;
@@ -21,8 +21,25 @@ pub(crate) fn of_record(error: &RecordError) -> Said {
             Said::new("record-no-beginning").counting("count", *waiting)
         }
         RecordError::DeviceTwice { .. } => Said::new("record-device-twice"),
-        // Only an edit is refused so, and its reason is a sentence of the record.
-        RecordError::Refused(why) => Said::new("refusal-record").with("why", why),
+        // Only an edit is refused so. What exactly is wrong with it the record says in English alone.
+        RecordError::Refused(refusal) => {
+            Said::new("refusal-record").with_text("why", of_refusal(refusal.kind))
+        }
+    }
+}
+
+/// Why the record does not take an edit; part of a sentence.
+fn of_refusal(kind: RefusalKind) -> &'static str {
+    match kind {
+        RefusalKind::There => "record-refuses-there",
+        RefusalKind::Gone => "record-refuses-gone",
+        RefusalKind::NoWords => "record-refuses-no-words",
+        RefusalKind::LineBreak => "record-refuses-line-break",
+        RefusalKind::Number => "record-refuses-number",
+        RefusalKind::Time => "record-refuses-time",
+        RefusalKind::Twice => "record-refuses-twice",
+        RefusalKind::Fixed => "record-refuses-fixed",
+        RefusalKind::Unfit => "record-refuses-unfit",
     }
 }
 
@@ -60,6 +77,8 @@ pub(crate) fn of_schedule(fault: &Fault, name: impl Fn(&str) -> String) -> Said 
 
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeSet;
+
     use super::*;
     use crate::{Language, Texts};
 
@@ -83,6 +102,28 @@ mod tests {
         let said = of_record(&damaged("its checksum does not fit its content"));
         assert!(!Texts::new(Language::Spanish).of(&said).contains("checksum"));
         assert_eq!(said, of_record(&damaged("something else")));
+    }
+
+    #[test]
+    fn whatever_the_record_refuses_is_said_in_both_languages() {
+        let [english, spanish] = Language::ALL.map(Texts::new);
+        let mut said = BTreeSet::new();
+        for kind in RefusalKind::ALL {
+            let refused = of_record(&RecordError::Refused(kind.refusal("the record's own words")));
+            for (texts, other) in [(&english, &spanish), (&spanish, &english)] {
+                let sentence = texts.of(&refused);
+                assert!(!sentence.contains("the record's own words"), "{sentence}");
+                // A text that is not there is shown as its key.
+                assert!(!sentence.contains(of_refusal(kind)), "{kind:?}: {sentence}");
+                assert_ne!(sentence, other.of(&refused), "{kind:?}");
+                assert!(said.insert(sentence), "{kind:?} is said like another kind");
+            }
+        }
+        check(
+            &of_record(&RecordError::Refused(RefusalKind::Gone.refusal("there is no reading r9"))),
+            "It could not be entered: what it is about is not in the record any more; look at it again, another device may have taken it back.",
+            "No se pudo anotar: aquello de lo que trata ya no está en el registro; mírelo de nuevo, otro dispositivo pudo haberlo retirado.",
+        );
     }
 
     #[test]

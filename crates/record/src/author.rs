@@ -1,6 +1,6 @@
 //! Who makes a change: a device and the person at it.
 
-use crate::RecordError;
+use crate::{RecordError, RefusalKind};
 
 /// Who makes a change.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -21,15 +21,15 @@ impl Author {
     /// Refuses a name that the trail could not show on one line.
     pub(crate) fn check(&self) -> Result<(), RecordError> {
         if self.person.trim().is_empty() {
-            return Err(RecordError::Refused(
-                "who makes this change? a person's name is needed, the one given is empty".into(),
-            ));
+            let said = "who makes this change? a person's name is needed, the one given is empty";
+            return Err(RecordError::Refused(RefusalKind::NoWords.refusal(said)));
         }
         if self.person.chars().any(char::is_control) {
-            return Err(RecordError::Refused(format!(
+            let said = format!(
                 "the person's name {:?} has line breaks or control characters; write it on one line",
                 self.person
-            )));
+            );
+            return Err(RecordError::Refused(RefusalKind::LineBreak.refusal(said)));
         }
         Ok(())
     }

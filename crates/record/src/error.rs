@@ -1,6 +1,6 @@
 //! Why a record, a change or an edit was refused; one variant for each thing that a caller can do about it.
 
-use crate::{Hash, hash::listed};
+use crate::{Hash, Refusal, hash::listed};
 
 /// Why a record, a change or an edit was refused.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -68,7 +68,7 @@ pub enum RecordError {
     },
     /// The edit cannot be made: say so to the person.
     #[error("{0}")]
-    Refused(String),
+    Refused(Refusal),
 }
 
 impl RecordError {

@@ -2,7 +2,7 @@
 //! without opening the job's document.
 
 use crate::{
-    Hash, Record, RecordError,
+    Hash, Record, RecordError, RefusalKind,
     chunk::{self, Kind},
 };
 
@@ -37,7 +37,8 @@ impl Link {
             .map(|chunk| match chunk.kind {
                 Kind::Change => Record::read_change(chunk).map(|change| Self::of(&change)),
                 Kind::Document => Err(RecordError::Refused(
-                    "this is a whole saved record, where single changes are accepted".into(),
+                    RefusalKind::Unfit
+                        .refusal("this is a whole saved record, where single changes are accepted"),
                 )),
             })
             .collect()

@@ -4,7 +4,7 @@ use automerge::{ActorId, ReadDoc, transaction::CommitOptions};
 use inspection::{Agreement, FindingState, Memo, MemoId, PointId, StruckOut};
 
 use crate::{
-    Author, Change, Edit, Record, RecordError,
+    Author, Change, Edit, Record, RecordError, Refusal, RefusalKind,
     author::device_in_hexadecimal,
     receive::guarded,
     schema::{self, Fact, Facts, SCHEMA, Section, key_of},
@@ -93,14 +93,13 @@ impl Record {
         }
     }
 
-    fn writes_of(&self, author: &Author, edit: Edit) -> Result<Vec<Write>, String> {
+    fn writes_of(&self, author: &Author, edit: Edit) -> Result<Vec<Write>, Refusal> {
         Ok(match edit {
             Edit::ChangeJob { before, after } => {
                 if (&before.plan, &before.plan_hash) != (&after.plan, &after.plan_hash) {
-                    return Err(
-                        "a job keeps the plan it was made with; make a new job for another plan"
-                            .into(),
-                    );
+                    return Err(RefusalKind::Fixed.refusal(
+                        "a job keeps the plan it was made with; make a new job for another plan",
+                    ));
                 }
                 // What was put to the client, and what they said to it, have edits of their own: whoever began with an
                 // older state of the job takes neither back.
@@ -122,7 +121,9 @@ impl Record {
                 check_id(id.as_str())?;
                 let key = schema::consent_key(&id);
                 if self.fact(Section::Job, &key).is_some() {
-                    return Err(format!("there already is a consent {id}"));
+                    return Err(
+                        RefusalKind::There.refusal(format!("there already is a consent {id}"))
+                    );
                 }
                 vec![Write::put(Section::Job, key, schema::consent_fact(&consent)?)]
             }
@@ -160,9 +161,8 @@ impl Record {
             Edit::ClearFinding { id, before } => {
                 self.there(Section::Findings, id.as_str())?;
                 if before.draft.is_none() {
-                    return Err(
-                        "a finding that a person wrote is withdrawn, with the reason".into()
-                    );
+                    return Err(RefusalKind::Fixed
+                        .refusal("a finding that a person wrote is withdrawn, with the reason"));
                 }
                 let before = Some(schema::finding_facts(&before)?);
                 changed(Section::Findings, id.as_str(), before, &Facts::new())?
@@ -170,7 +170,9 @@ impl Record {
             Edit::RestoreFinding { id, finding } => {
                 self.there(Section::Findings, id.as_str())?;
                 if self.inspection().0.findings.contains_key(&id) {
-                    return Err(format!("finding {id} was not taken back"));
+                    return Err(
+                        RefusalKind::There.refusal(format!("finding {id} was not taken back"))
+                    );
                 }
                 let facts = schema::finding_facts(&finding)?;
                 changed(Section::Findings, id.as_str(), None, &facts)?
@@ -186,10 +188,9 @@ impl Record {
             Edit::ChangePhoto { id, before, after } => {
                 self.there(Section::Photos, id.as_str())?;
                 if before.marks != after.marks {
-                    return Err(
-                        "a photo's marks are drawn and erased one by one, not with its other facts"
-                            .into(),
-                    );
+                    return Err(RefusalKind::Fixed.refusal(
+                        "a photo's marks are drawn and erased one by one, not with its other facts",
+                    ));
                 }
                 let before = Some(schema::photo_facts(&before)?);
                 changed(Section::Photos, id.as_str(), before, &schema::photo_facts(&after)?)?
@@ -221,7 +222,9 @@ impl Record {
             Edit::EraseMark { id, mark_id } => {
                 let key = key_of(id.as_str(), &schema::mark_field(&mark_id));
                 if self.fact(Section::Photos, &key).is_none() {
-                    return Err(format!("photo {id} has no mark {mark_id}"));
+                    return Err(
+                        RefusalKind::Gone.refusal(format!("photo {id} has no mark {mark_id}"))
+                    );
                 }
                 vec![Write::Remove(Section::Photos, key)]
             }
@@ -237,7 +240,8 @@ impl Record {
                 self.memo_there(&point, &id)?;
                 let key = key_of(point.as_str(), &schema::memo_out_field(&id));
                 if self.fact(Section::Points, &key).is_none() {
-                    return Err(format!("the voice memo {id} is not struck out"));
+                    return Err(RefusalKind::There
+                        .refusal(format!("the voice memo {id} is not struck out")));
                 }
                 vec![Write::Remove(Section::Points, key)]
             }
@@ -262,9 +266,9 @@ impl Record {
             }
             Edit::Settle { field, keep } => {
                 let Some(fact) = self.value_by(&field, keep) else {
-                    return Err(format!(
+                    return Err(RefusalKind::Gone.refusal(format!(
                         "{field}: no value by change {keep} stands there; look at the conflict again"
-                    ));
+                    )));
                 };
                 vec![Write::Put(field.section, field.key, fact)]
             }
@@ -272,19 +276,20 @@ impl Record {
     }
 
     /// The writes of a new entry, whose id must not be taken.
-    fn added(&self, section: Section, id: &str, facts: &Facts) -> Result<Vec<Write>, String> {
+    fn added(&self, section: Section, id: &str, facts: &Facts) -> Result<Vec<Write>, Refusal> {
         if self.there(section, id).is_ok() {
-            return Err(format!("there already is a {} {id}", section.entry_word()));
+            return Err(RefusalKind::There
+                .refusal(format!("there already is a {} {id}", section.entry_word())));
         }
         changed(section, id, None, facts)
     }
 
     /// The writes of a new voice memo, which no point may have yet.
-    fn added_memo(&self, id: &MemoId, memo: &Memo) -> Result<Vec<Write>, String> {
+    fn added_memo(&self, id: &MemoId, memo: &Memo) -> Result<Vec<Write>, Refusal> {
         check_id(memo.point.as_str())?;
         check_id(id.as_str())?;
         if self.inspection().0.memos.contains_key(id) {
-            return Err(format!("there already is a voice memo {id}"));
+            return Err(RefusalKind::There.refusal(format!("there already is a voice memo {id}")));
         }
         let key = |field: &str| key_of(memo.point.as_str(), field);
         let fact = schema::memo_fact(memo)?;
@@ -297,11 +302,13 @@ impl Record {
     }
 
     /// Whether the point has this voice memo.
-    fn memo_there(&self, point: &PointId, id: &MemoId) -> Result<(), String> {
+    fn memo_there(&self, point: &PointId, id: &MemoId) -> Result<(), Refusal> {
         let key = key_of(point.as_str(), &schema::memo_field(id));
         match self.fact(Section::Points, &key) {
             Some(_) => Ok(()),
-            None => Err(format!("there is no voice memo {id} at {point}")),
+            None => {
+                Err(RefusalKind::Gone.refusal(format!("there is no voice memo {id} at {point}")))
+            }
         }
     }
 
@@ -312,20 +319,23 @@ impl Record {
         id: &str,
         field: &str,
         fact: Fact,
-    ) -> Result<Vec<Write>, String> {
+    ) -> Result<Vec<Write>, Refusal> {
         self.there(section, id)?;
         Ok(vec![Write::Put(section, key_of(id, field), fact)])
     }
 
     /// Whether the section has an entry with this id.
-    fn there(&self, section: Section, id: &str) -> Result<(), String> {
+    fn there(&self, section: Section, id: &str) -> Result<(), Refusal> {
         let there = self.sections.get(&section).is_some_and(|object| {
             let first = key_of(id, "");
             // `0` follows `/`: everything between belongs to this id.
             let end = format!("{}0", &first[..first.len() - 1]);
             self.doc.map_range(object, first..end).next().is_some()
         });
-        if there { Ok(()) } else { Err(format!("there is no {} {id}", section.entry_word())) }
+        if there {
+            return Ok(());
+        }
+        Err(RefusalKind::Gone.refusal(format!("there is no {} {id}", section.entry_word())))
     }
 }
 
@@ -335,25 +345,25 @@ fn changed(
     id: &str,
     before: Option<Facts>,
     after: &Facts,
-) -> Result<Vec<Write>, String> {
+) -> Result<Vec<Write>, Refusal> {
     check_id(id)?;
     Ok(difference(section, Some(id), &before.unwrap_or_default(), after))
 }
 
 /// Refuses ids that could not be shown or kept.
-fn check_id(id: &str) -> Result<(), String> {
+fn check_id(id: &str) -> Result<(), Refusal> {
     if id.is_empty() || id.len() > 200 || id.chars().any(char::is_control) {
-        return Err(format!(
+        return Err(RefusalKind::Unfit.refusal(format!(
             "{id:?} is no id; 1 to 200 bytes without control characters are accepted"
-        ));
+        )));
     }
     Ok(())
 }
 
 /// Refuses an empty reason.
-fn given<'a>(what: &str, reason: &'a str) -> Result<&'a str, String> {
+fn given<'a>(what: &str, reason: &'a str) -> Result<&'a str, Refusal> {
     if reason.trim().is_empty() {
-        return Err(format!("say {what}; the reason given is empty"));
+        return Err(RefusalKind::NoWords.refusal(format!("say {what}; the reason given is empty")));
     }
     Ok(reason)
 }

@@ -6,7 +6,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use automerge::{Automerge, AutomergeError, Change};
 
 use crate::{
-    Hash, Record, RecordError,
+    Hash, Record, RecordError, RefusalKind,
     author::device_in_hexadecimal,
     chunk::{self, Chunk, Kind},
 };
@@ -38,9 +38,9 @@ impl Record {
             .into_iter()
             .map(|chunk| match chunk.kind {
                 Kind::Change => Self::read_change(chunk),
-                Kind::Document => Err(RecordError::Refused(
-                    "this is a whole saved record, where single changes are accepted; load it and merge it".into(),
-                )),
+                Kind::Document => Err(RecordError::Refused(RefusalKind::Unfit.refusal(
+                    "this is a whole saved record, where single changes are accepted; load it and merge it",
+                    ))),
             })
             .collect::<Result<Vec<_>, _>>()?;
         self.receive(changes)

@@ -10,7 +10,7 @@ use inspection::{Dwelling, Job};
 use sha2::{Digest, Sha256};
 
 use crate::{
-    Author, Hash, RecordError,
+    Author, Hash, RecordError, RefusalKind,
     author::device_in_hexadecimal,
     chunk::{self, Kind},
     receive::guarded,
@@ -61,10 +61,10 @@ impl Record {
         if job.plan_hash.is_empty() {
             job.plan_hash = hash;
         } else if job.plan_hash != hash {
-            return Err(RecordError::Refused(format!(
+            return Err(RecordError::Refused(RefusalKind::Fixed.refusal(format!(
                 "the job names a plan with the SHA-256 {}, but the plan's text given has {hash}; give the text that belongs to the job",
                 job.plan_hash
-            )));
+            ))));
         }
         let mut writes = vec![Write::put(Section::Plan, schema::PLAN_TEXT, Fact::text(plan_text))];
         let facts = schema::job_facts(&job).map_err(RecordError::Refused)?;

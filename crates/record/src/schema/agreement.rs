@@ -8,6 +8,7 @@ use inspection::{
 };
 
 use super::{Entry, Fact, Facts, Writing, escaped, moment_text, one_line, unescaped};
+use crate::{Refusal, RefusalKind};
 
 const UNIT: &str = "agreement/unit";
 const DAY: &str = "agreement/day";
@@ -22,7 +23,7 @@ const ALL: &str = "*";
 /// Before one that none is on.
 const UNTAXED: &str = "-";
 
-pub(crate) fn agreement_facts(agreement: &Agreement) -> Result<Facts, String> {
+pub(crate) fn agreement_facts(agreement: &Agreement) -> Result<Facts, Refusal> {
     let mut writing = Writing::default();
     let Agreement { unit, day, language, terms, payment, charges } = agreement;
     writing.text(UNIT, unit);
@@ -40,7 +41,7 @@ pub(crate) fn agreement_facts(agreement: &Agreement) -> Result<Facts, String> {
 
 /// Currency; then a line each: `line <minor units> <taxes> <words>` and `tax <millionths> <name>`. What was decided at
 /// once is one text, so that a merge cannot mix two fees.
-fn charges_text(charges: &Charges) -> Result<String, String> {
+fn charges_text(charges: &Charges) -> Result<String, Refusal> {
     let Charges { currency, lines, taxes } = charges;
     let mut text = currency.code().to_owned();
     for Tax { name, rate } in taxes {
@@ -55,7 +56,8 @@ fn charges_text(charges: &Charges) -> Result<String, String> {
             Taxed::Only(name) => {
                 let known = taxes.iter().any(|tax| tax.name == *name);
                 if !known || name.contains('\t') {
-                    return Err(format!("no tax is called `{name}`; name one of the fee's own"));
+                    return Err(RefusalKind::Gone
+                        .refusal(format!("no tax is called `{name}`; name one of the fee's own")));
                 }
                 format!("={name}")
             }
@@ -130,20 +132,20 @@ pub(crate) fn consent_key(id: &ConsentId) -> String {
 
 /// Time, person, way, network address, hash of what was agreed, who entered it, and the drawn signature, a line each;
 /// then the very text.
-pub(crate) fn consent_fact(consent: &Consent) -> Result<Fact, String> {
+pub(crate) fn consent_fact(consent: &Consent) -> Result<Fact, Refusal> {
     let Consent { name, at, how, address, drawn, agreed, text, by } = consent;
     if name.trim().is_empty() {
-        return Err("a consent without a name; say who agreed".to_owned());
+        return Err(RefusalKind::NoWords.refusal("a consent without a name; say who agreed"));
     }
     if at.offset_minutes.is_none() {
-        return Err(format!(
+        return Err(RefusalKind::Time.refusal(format!(
             "the time {at} of a consent has no offset from universal time; write it like 2026-06-03T18:12-04:00"
-        ));
+        )));
     }
     if agreed.len() != 64 || !agreed.bytes().all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f')) {
-        return Err(format!(
+        return Err(RefusalKind::Unfit.refusal(format!(
             "`{agreed}` is no SHA-256; 64 lower-case hexadecimal digits are accepted"
-        ));
+        )));
     }
     let (at, how) = (moment_text(*at)?, how.word());
     let name = one_line("the name", name)?;

@@ -6,6 +6,7 @@ use inspection::{
 };
 
 use super::{Entry, Fact, Facts, Writing, moment_text, one_line};
+use crate::{Refusal, RefusalKind};
 
 const POINT: &str = "point";
 const DRAFT_KEY: &str = "draft";
@@ -35,7 +36,7 @@ const CONFIRMED: &str = "confirmed";
 const WITHDRAWN: &str = "withdrawn";
 const MERGED: &str = "merged";
 
-pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> {
+pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, Refusal> {
     let RecordedFinding {
         point,
         draft,
@@ -79,7 +80,7 @@ pub(crate) fn finding_facts(finding: &RecordedFinding) -> Result<Facts, String> 
     Ok(writing.facts)
 }
 
-fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), String> {
+fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), Refusal> {
     let Carried { number, key, position, title, statement, photos, mark } = carried;
     let text = format!(
         "{number}\n{}\n{}\n{}\n{statement}",
@@ -93,9 +94,8 @@ fn carried_facts(writing: &mut Writing, carried: &Carried) -> Result<(), String>
         let at = at.map(moment_text).transpose()?.unwrap_or_default();
         let reason = match recheck {
             Recheck::NotSeen { reason } if reason.trim().is_empty() => {
-                return Err(
-                    "say why the finding was not seen; the reason given is empty".to_owned()
-                );
+                return Err(RefusalKind::NoWords
+                    .refusal("say why the finding was not seen; the reason given is empty"));
             }
             Recheck::NotSeen { reason } => reason.as_str(),
             Recheck::Corrected | Recheck::NotCorrected => note.as_str(),

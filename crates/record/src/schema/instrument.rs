@@ -3,6 +3,7 @@
 use inspection::Instrument;
 
 use super::{Entry, Facts, Writing};
+use crate::Refusal;
 
 const KIND: &str = "kind";
 const NAME: &str = "name";
@@ -13,7 +14,7 @@ const RESOLUTION: &str = "resolution";
 const CALIBRATED: &str = "calibrated";
 const CALIBRATION_DUE: &str = "calibration_due";
 
-pub(crate) fn instrument_facts(instrument: &Instrument) -> Result<Facts, String> {
+pub(crate) fn instrument_facts(instrument: &Instrument) -> Result<Facts, Refusal> {
     let Instrument {
         kind,
         name,

@@ -7,6 +7,7 @@ use super::{
     agreement::{agreement_facts, take_agreement, take_consents},
     consent_fact, consent_key, finite,
 };
+use crate::Refusal;
 
 const NUMBER: &str = "number";
 const PURPOSE: &str = "purpose";
@@ -36,7 +37,7 @@ pub(crate) const PLAN_HASH: &str = "plan_hash";
 /// Key of the plan's whole text, in the section `plan`.
 pub(crate) const PLAN_TEXT: &str = "text";
 
-pub(crate) fn job_facts(job: &Job) -> Result<Facts, String> {
+pub(crate) fn job_facts(job: &Job) -> Result<Facts, Refusal> {
     let Job {
         number,
         purpose,

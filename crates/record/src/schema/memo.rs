@@ -3,6 +3,7 @@
 use inspection::{Memo, MemoId, PointId, StruckOut};
 
 use super::{Entry, Fact, escaped, moment_text, one_line, unescaped};
+use crate::{Refusal, RefusalKind};
 
 const MEMO: &str = "memo/";
 const MEMO_OUT: &str = "memo_out/";
@@ -18,14 +19,15 @@ pub(crate) fn memo_out_field(id: &MemoId) -> String {
 }
 
 /// Time, person, media type and length, as lines of one text.
-pub(crate) fn memo_fact(memo: &Memo) -> Result<Fact, String> {
+pub(crate) fn memo_fact(memo: &Memo) -> Result<Fact, Refusal> {
     let Memo { point: _, media_type, seconds, at, by, struck_out: _ } = memo;
     if Memo::ending_of(media_type).is_none() {
         let known = Memo::MEDIA_TYPES.map(|(known, _)| known).join(", ");
-        return Err(format!("a voice memo of the type {media_type:?}; {known} are accepted"));
+        let said = format!("a voice memo of the type {media_type:?}; {known} are accepted");
+        return Err(RefusalKind::Unfit.refusal(said));
     }
     if *seconds == 0 {
-        return Err("a voice memo of 0 s; it takes at least one".to_owned());
+        return Err(RefusalKind::Unfit.refusal("a voice memo of 0 s; it takes at least one"));
     }
     let at = at.map(moment_text).transpose()?.unwrap_or_default();
     Ok(Fact::text(format!("{at}\n{}\n{media_type}\n{seconds}", one_line("the name", by)?)))

@@ -40,6 +40,8 @@ mod visit;
 
 use std::{borrow::Cow, collections::BTreeMap};
 
+use crate::{Refusal, RefusalKind};
+
 pub(crate) use agreement::{agreement_facts, consent_fact, consent_key};
 pub(crate) use dwelling::{dwelling_facts, read_dwelling};
 pub(crate) use entry::Entry;
@@ -238,7 +240,7 @@ impl Writing {
     }
 
     /// A number that must be finite.
-    pub(crate) fn number(&mut self, field: &str, number: f64) -> Result<(), String> {
+    pub(crate) fn number(&mut self, field: &str, number: f64) -> Result<(), Refusal> {
         self.put(field, Fact::Number(finite(field, number)?));
         Ok(())
     }
@@ -253,7 +255,7 @@ impl Writing {
         &mut self,
         field: &str,
         moment: Option<inspection::Moment>,
-    ) -> Result<(), String> {
+    ) -> Result<(), Refusal> {
         if let Some(moment) = moment {
             self.put(field, Fact::text(moment_text(moment)?));
         }
@@ -265,11 +267,13 @@ impl Writing {
         &mut self,
         prefix: &str,
         parts: impl IntoIterator<Item = &'a str>,
-    ) -> Result<(), String> {
+    ) -> Result<(), Refusal> {
         for (rank, part) in (0_i64..).zip(parts) {
             let field = format!("{prefix}{}", escaped(part));
             if self.facts.insert(field, Fact::Whole(rank)).is_some() {
-                return Err(format!("`{part}` is named twice; name it once"));
+                return Err(
+                    RefusalKind::Twice.refusal(format!("`{part}` is named twice; name it once"))
+                );
             }
         }
         Ok(())
@@ -277,26 +281,30 @@ impl Writing {
 }
 
 /// The number itself, unless it is infinite or no number.
-pub(crate) fn finite(what: &str, number: f64) -> Result<f64, String> {
+pub(crate) fn finite(what: &str, number: f64) -> Result<f64, Refusal> {
     if number.is_finite() {
         return Ok(number);
     }
-    Err(format!("{what} is {number}; only finite numbers are accepted"))
+    Err(RefusalKind::Number
+        .refusal(format!("{what} is {number}; only finite numbers are accepted")))
 }
 
 /// A moment as text, unless it would not read back as the same moment.
-pub(crate) fn moment_text(moment: inspection::Moment) -> Result<String, String> {
+pub(crate) fn moment_text(moment: inspection::Moment) -> Result<String, Refusal> {
     let text = moment.to_string();
     if inspection::Moment::parse(&text) == Ok(moment) {
         return Ok(text);
     }
-    Err(format!("the time {text} cannot be kept; offsets from UTC up to 15:59 are accepted"))
+    Err(RefusalKind::Time.refusal(format!(
+        "the time {text} cannot be kept; offsets from UTC up to 15:59 are accepted"
+    )))
 }
 
 /// A text that must stand on one line because others follow it.
-pub(crate) fn one_line<'a>(what: &str, text: &'a str) -> Result<&'a str, String> {
+pub(crate) fn one_line<'a>(what: &str, text: &'a str) -> Result<&'a str, Refusal> {
     if text.contains('\n') {
-        return Err(format!("{what} {text:?} has a line break; write it on one line"));
+        return Err(RefusalKind::LineBreak
+            .refusal(format!("{what} {text:?} has a line break; write it on one line")));
     }
     Ok(text)
 }

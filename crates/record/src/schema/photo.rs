@@ -5,6 +5,7 @@ use inspection::{Crop, Mark, Moment, Photo, PlaceOnUnit, PointId};
 use super::{
     Entry, Fact, Facts, Writing, entry::two_numbers, escaped, finite, one_line, unescaped,
 };
+use crate::{Refusal, RefusalKind};
 
 const FILE_NAME: &str = "file_name";
 const TAKEN: &str = "taken";
@@ -29,7 +30,7 @@ pub(crate) const PLACE: &str = "place";
 /// Number of the earlier job that it was taken for.
 const EARLIER: &str = "earlier";
 
-pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
+pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, Refusal> {
     let Photo {
         file_name,
         taken,
@@ -81,12 +82,12 @@ pub(crate) fn photo_facts(photo: &Photo) -> Result<Facts, String> {
 pub(crate) fn point_and_position_fact(
     point: Option<&PointId>,
     position: &str,
-) -> Result<Fact, String> {
+) -> Result<Fact, Refusal> {
     let point = one_line("the point", point.map_or("", PointId::as_str))?;
     Ok(Fact::text(format!("{point}\n{}", one_line("the position", position)?)))
 }
 
-pub(crate) fn place_fact(place: PlaceOnUnit) -> Result<Fact, String> {
+pub(crate) fn place_fact(place: PlaceOnUnit) -> Result<Fact, Refusal> {
     let along = finite("the place along the unit", place.along)?;
     let across = finite("the place across the unit", place.across)?;
     Ok(Fact::text(format!("{along} {across}")))
@@ -98,8 +99,8 @@ pub(crate) fn mark_field(id: &str) -> String {
 }
 
 /// A mark as one text, so that a merge cannot mix the ends of two arrows.
-pub(crate) fn mark_text(mark: &Mark) -> Result<String, String> {
-    let spot = |(across, down): (f64, f64)| -> Result<String, String> {
+pub(crate) fn mark_text(mark: &Mark) -> Result<String, Refusal> {
+    let spot = |(across, down): (f64, f64)| -> Result<String, Refusal> {
         let across = finite("a mark's place", across)?;
         Ok(format!("{across} {}", finite("a mark's place", down)?))
     };
@@ -112,7 +113,7 @@ pub(crate) fn mark_text(mark: &Mark) -> Result<String, String> {
     })
 }
 
-fn crop_text(crop: Crop) -> Result<String, String> {
+fn crop_text(crop: Crop) -> Result<String, Refusal> {
     let Crop { from, to, turns } = crop;
     let mut text = String::new();
     for number in [from.0, from.1, to.0, to.1] {
@@ -120,7 +121,7 @@ fn crop_text(crop: Crop) -> Result<String, String> {
     }
     let text = format!("{text}{turns}");
     crop_from(&text).map(|_| text).ok_or_else(|| {
-        "the part of a photo that is shown has two corners on the photo, not on one line, and 0 to 3 quarter turns".into()
+        RefusalKind::Unfit.refusal("the part of a photo that is shown has two corners on the photo, not on one line, and 0 to 3 quarter turns")
     })
 }
 

@@ -3,6 +3,7 @@
 use inspection::{Outcome, PointEntry};
 
 use super::{Entry, Fact, Facts, Writing, escaped, moment_text, one_line, unescaped};
+use crate::{Refusal, RefusalKind};
 
 /// What became of the point, when, by whom and why, as lines of one text: a merge keeps one
 /// decision whole.
@@ -15,7 +16,7 @@ const EXAMINED: &str = "examined";
 const NOT_EXAMINED: &str = "not_examined";
 const NOT_FITTED: &str = "not_fitted";
 
-pub(crate) fn point_facts(point: &PointEntry) -> Result<Facts, String> {
+pub(crate) fn point_facts(point: &PointEntry) -> Result<Facts, Refusal> {
     let PointEntry { outcome, defects, notes, by, at } = point;
     let mut writing = Writing::default();
     let (word, reason) = match outcome {
@@ -31,9 +32,9 @@ pub(crate) fn point_facts(point: &PointEntry) -> Result<Facts, String> {
     for (defect, positions) in defects {
         let stem = format!("{DEFECTS}{}/", escaped(defect));
         if writing.facts.keys().any(|field| field.starts_with(&stem)) {
-            return Err(format!(
+            return Err(RefusalKind::Twice.refusal(format!(
                 "the defect `{defect}` is named twice; name it once with all positions"
-            ));
+            )));
         }
         let whole = [String::new()];
         for position in if positions.is_empty() { &whole[..] } else { positions } {

@@ -3,6 +3,7 @@
 use inspection::{InstrumentId, PointId, Reading, StruckOut};
 
 use super::{Entry, Fact, Facts, Writing, one_line};
+use crate::Refusal;
 
 const POINT: &str = "point";
 const NAME: &str = "name";
@@ -14,7 +15,7 @@ const BY: &str = "by";
 /// Who struck it out, and why, as lines of one text.
 pub(crate) const STRUCK_OUT: &str = "struck_out";
 
-pub(crate) fn reading_facts(reading: &Reading) -> Result<Facts, String> {
+pub(crate) fn reading_facts(reading: &Reading) -> Result<Facts, Refusal> {
     let Reading { point, name, entry, position, instrument, at, by, struck_out } = reading;
     let mut writing = Writing::default();
     // Written even when empty: a reading without them could not be read back.
@@ -33,7 +34,7 @@ pub(crate) fn reading_facts(reading: &Reading) -> Result<Facts, String> {
     Ok(writing.facts)
 }
 
-pub(crate) fn struck_out_fact(by: &str, reason: &str) -> Result<Fact, String> {
+pub(crate) fn struck_out_fact(by: &str, reason: &str) -> Result<Fact, Refusal> {
     Ok(Fact::text(format!("{}\n{reason}", one_line("the name", by)?)))
 }
 

@@ -3,6 +3,7 @@
 use inspection::{PointId, SiteStateChange, Wait};
 
 use super::{Entry, Fact, Facts, Writing};
+use crate::Refusal;
 
 const POINT: &str = "point";
 const STARTED: &str = "started";
@@ -13,7 +14,7 @@ const STATE: &str = "state";
 const ON: &str = "on";
 const AT: &str = "at";
 
-pub(crate) fn wait_facts(wait: &Wait) -> Result<Facts, String> {
+pub(crate) fn wait_facts(wait: &Wait) -> Result<Facts, Refusal> {
     let Wait { point, started, ended, by } = wait;
     let mut writing = Writing::default();
     writing.put(POINT, Fact::text(point.as_str()));
@@ -32,7 +33,7 @@ pub(crate) fn read_wait(mut entry: Entry<'_, '_>) -> Option<Wait> {
     Some(Wait { point: PointId::from(point?), started, ended, by })
 }
 
-pub(crate) fn site_state_facts(change: &SiteStateChange) -> Result<Facts, String> {
+pub(crate) fn site_state_facts(change: &SiteStateChange) -> Result<Facts, Refusal> {
     let SiteStateChange { state, on, at, by } = change;
     let mut writing = Writing::default();
     writing.put(STATE, Fact::text(state));

@@ -3,7 +3,7 @@
 use inspection::{
     Crop, FindingState, Inspection, Mark, Outcome, Photo, PlaceOnUnit, PointEntry, StruckOut,
 };
-use record::{Edit, Record, RecordError};
+use record::{Edit, Record, RecordError, RefusalKind};
 
 use crate::fixtures::*;
 
@@ -252,48 +252,59 @@ fn what_cannot_be_kept_is_refused_with_a_sentence_and_changes_nothing() {
     let cases = [
         (
             Edit::AddReading { id: "r1".into(), reading: reading("a", "b", "1 V") },
+            RefusalKind::There,
             "there already is a reading r1",
         ),
         (
             Edit::AddReading { id: "".into(), reading: reading("a", "b", "1 V") },
+            RefusalKind::Unfit,
             "\"\" is no id; 1 to 200 bytes without control characters are accepted",
         ),
         (
             Edit::StrikeOutReading { id: "r9".into(), reason: "slip".into() },
+            RefusalKind::Gone,
             "there is no reading r9",
         ),
         (
             Edit::StrikeOutReading { id: "r1".into(), reason: "  ".into() },
+            RefusalKind::NoWords,
             "say why the reading is struck out; the reason given is empty",
         ),
         (
             Edit::ChangeJob { before: Box::new(job()), after: Box::new(other_plan) },
+            RefusalKind::Fixed,
             "a job keeps the plan it was made with; make a new job for another plan",
         ),
         (
             Edit::AddPhoto { id: "e".repeat(64).into(), photo: Box::new(too_sharp) },
+            RefusalKind::Number,
             "sharpness is NaN; only finite numbers are accepted",
         ),
         (
             Edit::SetPoint { point: "tires".into(), before: None, after: twice },
+            RefusalKind::Twice,
             "the defect `cut` is named twice; name it once with all positions",
         ),
         (
             Edit::SetPoint { point: "tires".into(), before: None, after: two_lines },
+            RefusalKind::LineBreak,
             "the name \"Rosa\\nField\" has a line break; write it on one line",
         ),
         (
             Edit::AddFinding { id: "f9".into(), finding: Box::new(evidence_twice) },
+            RefusalKind::Twice,
             "`r1` is named twice; name it once",
         ),
         (
             Edit::EraseMark { id: photo_id.clone(), mark_id: "none".into() },
+            RefusalKind::Gone,
             &format!("photo {photo_id} has no mark none"),
         ),
     ];
-    for (edit, sentence) in cases {
+    for (edit, kind, sentence) in cases {
         let refused = record.edit(&phone(), NOON, edit).unwrap_err();
-        assert_eq!(refused, RecordError::Refused(sentence.to_owned()));
+        let RecordError::Refused(refusal) = refused else { panic!("{refused:?}") };
+        assert_eq!((refusal.kind, refusal.to_string().as_str()), (kind, sentence));
     }
     let nobody = record::Author::new([1; 16], " ");
     let edit = Edit::EndWait { id: "w2".into(), ended: moment("2026-06-12T10:00") };

@@ -64,16 +64,31 @@ impl OpenJob {
         &mut self,
         build: impl FnOnce(&Record, &Author) -> Vec<Edit>,
     ) -> Result<bool, Failure> {
+        Ok(self.edit_each(|record, author| vec![build(record, author)])? > 0)
+    }
+
+    /// Makes the edits of each act that `build` names as one change, all kept on disk when this returns, or none; how many
+    /// changes it were. `build` looks at the record once, however many acts it names.
+    pub(crate) fn edit_each(
+        &mut self,
+        build: impl FnOnce(&Record, &Author) -> Vec<Vec<Edit>>,
+    ) -> Result<usize, Failure> {
         let _held = hold(&self.store)?;
         self.catch_up()?;
-        let edits = build(&self.record, &self.author);
-        if edits.is_empty() {
-            return Ok(false);
+        let acts = build(&self.record, &self.author);
+        if acts.iter().all(Vec::is_empty) {
+            return Ok(0);
         }
-        let made = self.record.edit_together(&self.author, today::unix_seconds(), edits);
-        let Some(change) = made.map_err(refused)? else { return Ok(false) };
-        self.store.append(&self.id, &[Chunk { hash: change.hash.0, bytes: change.bytes }])?;
-        Ok(true)
+        let made = self.record.edit_each(&self.author, today::unix_seconds(), acts);
+        let changes: Vec<Chunk> = made
+            .map_err(refused)?
+            .into_iter()
+            .map(|change| Chunk { hash: change.hash.0, bytes: change.bytes })
+            .collect();
+        if !changes.is_empty() {
+            self.store.append(&self.id, &changes)?;
+        }
+        Ok(changes.len())
     }
 
     /// Does what a person did, as the app would: at most one change; false if the record says so already.

@@ -63,10 +63,52 @@ pub(crate) fn run(place: &Place, arguments: &PhotoArguments) -> Result<(), Failu
     };
     let position = arguments.position.clone().unwrap_or_default();
     let taken = photos::take(&job.store, &job.id, &inspection, &arguments.files)?;
+    let mut new = vec![false; taken.len()];
+    job.edit_each(|record, _| {
+        let mut photos = record.inspection().0.photos;
+        let mut acts = Vec::new();
+        for (one, new) in taken.iter().zip(&mut new) {
+            let Some(id) = one.id() else { continue };
+            let known = photos.get(id);
+            let edit = match (&one.outcome, known) {
+                (Outcome::New(_, photo), None) => {
+                    let mut photo = photo.clone();
+                    photo.point.clone_from(&point);
+                    photo.position.clone_from(&position);
+                    photo.caption = arguments.caption.clone().unwrap_or_default();
+                    *new = true;
+                    photos.insert(id.clone(), (*photo).clone());
+                    Edit::AddPhoto { id: id.clone(), photo }
+                }
+                (_, Some(known)) => {
+                    let mut after = known.clone();
+                    if arguments.position.is_some() || (point.is_some() && point != known.point) {
+                        after.position.clone_from(&position);
+                    }
+                    after.point = point.clone().or(after.point);
+                    after.caption = arguments.caption.clone().unwrap_or(after.caption);
+                    if after == *known {
+                        continue;
+                    }
+                    let (point, position) = (after.point.clone(), after.position.clone());
+                    photos.insert(id.clone(), after);
+                    Edit::PlacePhoto {
+                        id: id.clone(),
+                        point,
+                        position,
+                        caption: arguments.caption.clone(),
+                    }
+                }
+                (_, None) => continue,
+            };
+            acts.push(vec![edit]);
+        }
+        acts
+    })?;
     let mut out = std::io::stdout().lock();
     let mut objects = Vec::new();
     let mut refused = 0;
-    for one in &taken {
+    for (one, new) in taken.iter().zip(new) {
         if let Outcome::Refused(sentence) = &one.outcome {
             refused += 1;
             objects
@@ -77,37 +119,15 @@ pub(crate) fn run(place: &Place, arguments: &PhotoArguments) -> Result<(), Failu
             continue;
         }
         let Some(id) = one.id() else { continue };
-        let (mut new, mut damage) = (false, String::new());
-        job.edit(|record, _| {
-            let known = record.inspection().0.photos.get(id).cloned();
-            new = known.is_none();
-            match (&one.outcome, known) {
-                (Outcome::New(_, photo), None) => {
-                    let mut photo = photo.clone();
-                    damage.clone_from(&photo.damage);
-                    photo.point.clone_from(&point);
-                    photo.position.clone_from(&position);
-                    photo.caption = arguments.caption.clone().unwrap_or_default();
-                    vec![Edit::AddPhoto { id: id.clone(), photo }]
-                }
-                (_, Some(known)) => {
-                    let stays = point.is_none() || point == known.point;
-                    let keep = stays && arguments.position.is_none();
-                    vec![Edit::PlacePhoto {
-                        id: id.clone(),
-                        point: point.clone().or(known.point),
-                        position: if keep { known.position } else { position.clone() },
-                        caption: arguments.caption.clone(),
-                    }]
-                }
-                (_, None) => Vec::new(),
-            }
-        })?;
+        let damage = match &one.outcome {
+            Outcome::New(_, photo) if new => photo.damage.as_str(),
+            _ => "",
+        };
         objects.push(json!({
             "name": one.name,
             "photo": id.as_str(),
             "new": new,
-            "problem": if damage.is_empty() { None } else { Some(&damage) },
+            "problem": if damage.is_empty() { None } else { Some(damage) },
         }));
         if !arguments.json {
             let how = if new { "taken in" } else { "was there already" };

@@ -130,6 +130,31 @@ fn filling_the_same_sheet_twice_adds_nothing() {
     assert_eq!(again["points_changed"], json!([]));
 }
 
+/// Each photo is one change of the record, and one that comes twice in one go is one photo.
+#[test]
+fn photos_come_in_together_and_each_once() {
+    let program = Nearside::with_job();
+    photos(&program);
+    let copy = std::fs::read(program.path("photos/IMG_0001.jpg")).unwrap();
+    program.write("photos/IMG_0009.jpg", copy);
+    let before = program.changes();
+    let files = [1, 2, 9].map(|number| {
+        program.path(&format!("photos/IMG_000{number}.jpg")).to_str().unwrap().to_owned()
+    });
+    let [one, two, same] = files.each_ref().map(String::as_str);
+    let taken = program.run(&["photo", "2026-001", one, two, same, "--json"]).json();
+    let new: Vec<bool> =
+        taken.as_array().unwrap().iter().map(|it| it["new"].as_bool().unwrap()).collect();
+    assert_eq!(new, [true, true, false]);
+    assert_eq!(taken[0]["photo"], taken[2]["photo"]);
+    assert_eq!(program.changes(), before + 2);
+    assert_eq!(program.inspection().photos.len(), 2);
+    let caption = ["--point", "regulator_lockup", "--caption", "The gauge"];
+    let again = program.run(&[&["photo", "2026-001", one, same][..], &caption].concat()).text();
+    assert_eq!(again.matches("was there already").count(), 2, "{again}");
+    assert_eq!(program.changes(), before + 3, "the second says what the first said");
+}
+
 #[test]
 fn a_printed_sheet_given_back_changes_nothing_and_prints_the_same() {
     let program = Nearside::with_job();

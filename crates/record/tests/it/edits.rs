@@ -312,3 +312,41 @@ fn what_cannot_be_kept_is_refused_with_a_sentence_and_changes_nothing() {
     assert!(refused.contains("a person's name is needed"), "{refused}");
     assert_eq!(record.save(), saved);
 }
+
+fn photos(count: usize) -> Vec<Edit> {
+    let id = |number: usize| format!("{number:064x}").into();
+    (0..count).map(|number| Edit::AddPhoto { id: id(number), photo: Box::default() }).collect()
+}
+
+/// Photos by the hundred come in as if each had come alone.
+#[test]
+fn many_acts_at_once_are_the_same_changes_as_one_by_one() {
+    let (mut together, mut alone) = (new_record(), new_record());
+    let acts = photos(40).into_iter().map(|edit| [edit]);
+    let changes = together.edit_each(&phone(), NOON, acts).unwrap();
+    assert_eq!(changes.len(), 40);
+    for (edit, change) in photos(40).into_iter().zip(&changes) {
+        assert_eq!(alone.edit(&phone(), NOON, edit).unwrap().as_ref(), Some(change));
+    }
+    assert_eq!(together.save(), alone.save());
+    let nothing: [[Edit; 0]; 2] = [[], []];
+    assert_eq!(together.edit_each(&phone(), NOON, nothing).unwrap(), []);
+}
+
+#[test]
+fn where_one_of_many_acts_is_refused_none_was_made() {
+    let mut record = new_record();
+    let untouched = record.clone();
+    let mut acts = photos(5);
+    acts.push(acts[2].clone());
+    let refused = record.edit_each(&phone(), NOON, acts.into_iter().map(|edit| [edit]));
+    assert!(matches!(refused, Err(RecordError::Refused(it)) if it.kind == RefusalKind::There));
+    assert_eq!(record.save(), untouched.save());
+    assert_eq!(record.fresh_id(&phone(), 0), untouched.fresh_id(&phone(), 0));
+    // The device goes on where it was, and others take that in.
+    let [edit] = photos(1).try_into().unwrap();
+    let change = record.edit(&phone(), NOON, edit).unwrap().unwrap();
+    let mut other = untouched;
+    other.apply(&change.bytes).unwrap();
+    assert_eq!(other.save(), record.save());
+}

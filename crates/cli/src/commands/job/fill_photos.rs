@@ -1,5 +1,6 @@
 //! Photos of a filled sheet: into the record, and to their points by name or by time.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 
 use inspection::{Inspection, Moment, Photo, PhotoId, PointId};
@@ -10,6 +11,9 @@ use crate::failure::Failure;
 use crate::open_job::OpenJob;
 use crate::photos::{Outcome, Taken, nearest_point};
 use crate::sheet::{Filled, NamedPhoto, PhotoShelf};
+
+/// The point whose sheet names a photo, and the caption there.
+type Named<'a> = (&'a PointId, Option<&'a str>);
 
 /// What became of one photo.
 #[derive(Clone, Debug)]
@@ -50,37 +54,51 @@ fn id_of(name: &str, taken: &[Taken], shelf: &PhotoShelf) -> Option<PhotoId> {
     }
 }
 
-/// Puts photos into the record and to their points.
+/// Puts photos into the record and to their points: the record is looked at once, however many they are.
 pub(crate) fn place(
     job: &mut OpenJob,
     filled: &Filled,
     taken: &[Taken],
     shelf: &PhotoShelf,
 ) -> Result<Vec<Placed>, Failure> {
-    let times = times(filled, &job.inspection());
-    let mut placed = Vec::new();
-    for one in taken {
-        let named = filled.points.iter().find_map(|point| {
-            let photo = point.photos.iter().find(|photo| photo.name == one.name)?;
-            Some((&point.id, photo.caption.as_deref()))
-        });
-        placed.push(place_one(job, one, named, &times)?);
-    }
-    // Photos of the record that the sheet names and the folder does not hold.
+    let mut named: BTreeMap<&str, Named<'_>> = BTreeMap::new();
     for point in &filled.points {
         for photo in &point.photos {
-            if taken.iter().any(|one| one.name == photo.name) {
-                continue;
-            }
-            let Some(id) = shelf.recorded(&photo.name).cloned() else { continue };
-            let known = Taken { name: photo.name.clone(), outcome: Outcome::Known(id) };
-            let named = Some((&point.id, photo.caption.as_deref()));
-            let result = place_one(job, &known, named, &[])?;
-            if !result.by.is_empty() {
-                placed.push(result);
-            }
+            let here = (&point.id, photo.caption.as_deref());
+            named.entry(&photo.name).or_insert(here);
         }
     }
+    let incoming: BTreeSet<&str> = taken.iter().map(|one| one.name.as_str()).collect();
+    let mut placed = Vec::new();
+    job.edit_each(|record, _| {
+        let inspection = record.inspection().0;
+        let times = times(filled, &inspection);
+        let mut photos = inspection.photos;
+        let mut acts = Vec::new();
+        for one in taken {
+            let named = named.get(one.name.as_str()).copied();
+            let (result, edit) = place_one(&mut photos, one, named, &times);
+            placed.push(result);
+            acts.push(edit.into_iter().collect());
+        }
+        // Photos of the record that the sheet names and the folder does not hold.
+        for point in &filled.points {
+            for photo in &point.photos {
+                if incoming.contains(photo.name.as_str()) {
+                    continue;
+                }
+                let Some(id) = shelf.recorded(&photo.name).cloned() else { continue };
+                let known = Taken { name: photo.name.clone(), outcome: Outcome::Known(id) };
+                let named = Some((&point.id, photo.caption.as_deref()));
+                let (result, edit) = place_one(&mut photos, &known, named, &[]);
+                if !result.by.is_empty() {
+                    placed.push(result);
+                }
+                acts.push(edit.into_iter().collect());
+            }
+        }
+        acts
+    })?;
     Ok(placed)
 }
 
@@ -98,12 +116,13 @@ fn times(filled: &Filled, inspection: &Inspection) -> Vec<(PointId, Moment)> {
     times
 }
 
+/// What becomes of a photo, and the edit for it; `photos` are those of the record as this edit leaves them.
 fn place_one(
-    job: &mut OpenJob,
+    photos: &mut BTreeMap<PhotoId, Photo>,
     taken: &Taken,
-    named: Option<(&PointId, Option<&str>)>,
+    named: Option<Named<'_>>,
     times: &[(PointId, Moment)],
-) -> Result<Placed, Failure> {
+) -> (Placed, Option<Edit>) {
     let mut placed = Placed {
         name: taken.name.clone(),
         id: taken.id().cloned(),
@@ -115,65 +134,52 @@ fn place_one(
     let (id, entry): (&PhotoId, Option<&Photo>) = match &taken.outcome {
         Outcome::Refused(sentence) => {
             placed.problem.clone_from(sentence);
-            return Ok(placed);
+            return (placed, None);
         }
         Outcome::New(id, photo) => (id, Some(photo)),
         Outcome::Known(id) => (id, None),
     };
-    job.edit(|record, _| {
-        let inspection = record.inspection().0;
-        let known = inspection.photos.get(id);
-        let Some(photo) = known.or(entry) else { return Vec::new() };
-        placed.new = known.is_none();
-        placed.problem.clone_from(&photo.damage);
-        let by_time = || {
-            let near = times.iter().map(|(point, at)| (point, *at));
-            nearest_point(photo.taken?, near)
-        };
-        let (point, caption, by) = match (named, &photo.point) {
-            (Some((point, caption)), _) => (Some(point), caption, "name"),
-            (None, Some(point)) => (Some(point), None, ""),
-            (None, None) => (by_time(), None, "time"),
-        };
-        placed.point = point.cloned();
-        let stays = photo.point.as_ref() == point;
-        let caption = caption.filter(|caption| *caption != photo.caption);
-        if point.is_some() && (!stays || caption.is_some()) {
-            placed.by = by;
-        }
-        edits(id, photo, known.is_none(), point.filter(|_| !stays), caption)
-    })?;
-    Ok(placed)
-}
-
-/// The edits that add a photo, or move or caption one that is there.
-fn edits(
-    id: &PhotoId,
-    photo: &Photo,
-    new: bool,
-    to: Option<&PointId>,
-    caption: Option<&str>,
-) -> Vec<Edit> {
-    let mut photo = photo.clone();
-    if let Some(point) = to {
-        photo.point = Some(point.clone());
-        photo.position = String::new();
+    let known = photos.get(id);
+    let Some(photo) = known.or(entry) else { return (placed, None) };
+    placed.new = known.is_none();
+    placed.problem.clone_from(&photo.damage);
+    let by_time = || {
+        let near = times.iter().map(|(point, at)| (point, *at));
+        nearest_point(photo.taken?, near)
+    };
+    let (point, caption, by) = match (named, &photo.point) {
+        (Some((point, caption)), _) => (Some(point), caption, "name"),
+        (None, Some(point)) => (Some(point), None, ""),
+        (None, None) => (by_time(), None, "time"),
+    };
+    placed.point = point.cloned();
+    let moves = point.filter(|point| photo.point.as_ref() != Some(*point));
+    let caption = caption.filter(|caption| *caption != photo.caption);
+    if moves.is_some() || (point.is_some() && caption.is_some()) {
+        placed.by = by;
+    }
+    let mut after = photo.clone();
+    if let Some(point) = moves {
+        after.point = Some(point.clone());
+        after.position = String::new();
     }
     if let Some(caption) = caption {
-        caption.clone_into(&mut photo.caption);
+        caption.clone_into(&mut after.caption);
     }
-    if new {
-        return vec![Edit::AddPhoto { id: id.clone(), photo: Box::new(photo) }];
-    }
-    if to.is_none() && caption.is_none() {
-        return Vec::new();
-    }
-    vec![Edit::PlacePhoto {
-        id: id.clone(),
-        point: photo.point,
-        position: photo.position,
-        caption: caption.map(ToOwned::to_owned),
-    }]
+    let edit = if placed.new {
+        Some(Edit::AddPhoto { id: id.clone(), photo: Box::new(after.clone()) })
+    } else if moves.is_none() && caption.is_none() {
+        None
+    } else {
+        Some(Edit::PlacePhoto {
+            id: id.clone(),
+            point: after.point.clone(),
+            position: after.position.clone(),
+            caption: caption.map(ToOwned::to_owned),
+        })
+    };
+    photos.insert(id.clone(), after);
+    (placed, edit)
 }
 
 /// The photos in words: counts, then those that need a look.

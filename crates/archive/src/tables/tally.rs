@@ -17,7 +17,7 @@ use crate::rows::{FindingSeen, PointOutcome, WorstVerdict};
 /// Counts of a point in a group: the fields of [`Counts`] side by side, so that one row adds all of them at once.
 type Lanes = [u32; 8];
 
-/// Stands for a job that the question leaves out, or that is not in this part any more.
+/// Stands for a job or a point that the question leaves out, and for a job that is not in this part any more.
 const LEFT_OUT: i32 = -1;
 
 /// Rows that are counted at once: as many as fit a processor's cache.
@@ -54,7 +54,7 @@ pub fn figures_of<'a>(
     for (part, gone) in parts {
         tally.count(part, &gone, question)?;
     }
-    Ok(tally.figures(question))
+    Ok(tally.figures())
 }
 
 #[derive(Default)]
@@ -108,8 +108,12 @@ impl Tally {
                 coded("held", held)?,
             ];
             let points = part.points.words(group, "point")?;
-            let known: Result<Vec<i32>, _> =
-                points.words.iter().map(|word| self.point(word)).collect();
+            let asked = |word: &String| question.point.as_ref().is_none_or(|asked| asked == word);
+            let known: Result<Vec<i32>, _> = points
+                .words
+                .iter()
+                .map(|word| if asked(word) { self.point(word) } else { Ok(LEFT_OUT) })
+                .collect();
             let mut points = points.coded(&known?)?;
             let groups = part.points.words(group, "job")?;
             let known = groups_of(&groups.words, &jobs, &mut after)?;
@@ -143,6 +147,9 @@ impl Tally {
             };
             counts.resize(counts.len().max(self.points.len()), Lanes::default());
             for (point, code) in rows {
+                if *point == LEFT_OUT {
+                    continue;
+                }
                 // Both were given out here: the lists are as long as they are many.
                 let (counts, lanes) = (&mut counts[index(*point)], &lanes[index(*code)]);
                 for (count, one) in counts.iter_mut().zip(lanes) {
@@ -232,13 +239,12 @@ impl Tally {
         Ok(number)
     }
 
-    fn figures(self, question: &Question) -> Vec<Figure> {
+    fn figures(self) -> Vec<Figure> {
         let mut figures = Vec::new();
         for (group, counts) in self.groups.iter().zip(&self.counts) {
             for (point, lanes) in self.points.iter().zip(counts) {
                 let counts = of_lanes(*lanes);
-                let asked = question.point.as_ref().is_none_or(|asked| asked == point);
-                if asked && counts.jobs() > 0 {
+                if counts.jobs() > 0 {
                     figures.push(Figure { point: point.clone(), group: group.clone(), counts });
                 }
             }

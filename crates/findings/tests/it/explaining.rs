@@ -11,7 +11,14 @@ use plan::{Files, Plan};
 use quantity::UnitSystem::Us;
 use testkit::{inspection_of, plan_of};
 
-const SUPPLY: &str = r#"id = "supply"
+use crate::DROP;
+
+/// A supply whose voltage under load is held to three limits.
+fn supply_point() -> String {
+    [SUPPLY_READ, DROP, SUPPLY_JUDGED].concat()
+}
+
+const SUPPLY_READ: &str = r#"id = "supply"
 title = "Supply"
 stop = "outside"
 minutes = 2
@@ -29,19 +36,9 @@ title = "Voltage under load"
 kind = "voltage"
 unit = "V"
 u = "1 V"
-[[reading]]
-id = "current"
-title = "Current"
-kind = "current"
-unit = "A"
-u = "0.1 A"
-[[derive]]
-id = "drop"
-title = "Drop"
-formula = "mains.drop"
-unit = "%"
-from = { open = "open", loaded = "loaded", current = "current" }
-[[limit]]
+"#;
+
+const SUPPLY_JUDGED: &str = r#"[[limit]]
 id = "band"
 on = "loaded"
 between = ["114 V", "126 V"]
@@ -101,7 +98,7 @@ fn measured(loaded: &str) -> (Plan, Inspection) {
     for reading in inspection.readings.values_mut().filter(|reading| reading.name != "current") {
         reading.instrument = Some("meter".into());
     }
-    (plan_of(&[SUPPLY]), inspection)
+    (plan_of(&[&supply_point()]), inspection)
 }
 
 fn explained(loaded: &str, name: &str) -> (Explanation, String) {

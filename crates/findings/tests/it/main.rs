@@ -10,3 +10,18 @@ mod merging;
 mod own_words;
 mod people;
 mod places;
+
+/// What the readings `open` and `loaded` of a supply need besides, to give its drop.
+const DROP: &str = r#"[[reading]]
+id = "current"
+title = "Current"
+kind = "current"
+unit = "A"
+u = "0.1 A"
+[[derive]]
+id = "drop"
+title = "Drop"
+formula = "mains.drop"
+unit = "%"
+from = { open = "open", loaded = "loaded", current = "current" }
+"#;

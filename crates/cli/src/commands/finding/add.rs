@@ -29,24 +29,32 @@ pub(super) struct AddArguments {
     /// The statement for the report
     #[arg(long, default_value = "")]
     statement: String,
-    /// A stock sentence of your own behind the statement, by its name
-    #[arg(long, value_name = "NAME")]
-    sentence: Option<String>,
-    /// What a gap of the sentence is filled with: WORD=TEXT
-    #[arg(long, value_name = "WORD=TEXT", requires = "sentence")]
-    with: Vec<String>,
-    /// Uses that it stops, separated by commas: tow, power, gas, water, stay; `none` for none
-    #[arg(long, value_delimiter = ',')]
-    stops: Option<Vec<String>>,
-    /// How soon to act: before use, soon, in time
-    #[arg(long)]
-    when: Option<String>,
+    #[command(flatten)]
+    weight: WeightArguments,
     /// Whom to call
     #[arg(long)]
     who: Option<String>,
     /// A photo that shows it, by its file's name or the beginning of its SHA-256
     #[arg(long, value_name = "PHOTO")]
     photo: Vec<String>,
+}
+
+// A sentence of one's own, what the finding stops and how soon: the same for a new finding and one that is there. Not the
+// documentation of the type, which would become that of the command.
+#[derive(Args, Debug)]
+pub(super) struct WeightArguments {
+    /// A stock sentence of your own behind the statement, by its name
+    #[arg(long, value_name = "NAME")]
+    pub(super) sentence: Option<String>,
+    /// What a gap of the sentence is filled with: WORD=TEXT
+    #[arg(long, value_name = "WORD=TEXT", requires = "sentence")]
+    pub(super) with: Vec<String>,
+    /// Uses that it stops, separated by commas: tow, power, gas, water, stay; `none` for none
+    #[arg(long, value_delimiter = ',')]
+    pub(super) stops: Option<Vec<String>>,
+    /// How soon to act: before use, soon, in time
+    #[arg(long)]
+    pub(super) when: Option<String>,
 }
 
 /// The heading, and what was done.
@@ -57,8 +65,8 @@ pub(super) fn run(
     add: &AddArguments,
 ) -> Result<(String, &'static str), Failure> {
     let mut finding = own(job, inspection, add)?;
-    if let Some(name) = &add.sentence {
-        let text = sentence(place, job, name, &add.with, None, finding.point.as_ref())?;
+    if let Some(name) = &add.weight.sentence {
+        let text = sentence(place, job, name, &add.weight.with, None, finding.point.as_ref())?;
         finding.statement = [finding.statement.as_str(), &text].join(" ").trim().to_owned();
     }
     let photos: Result<Vec<_>, Failure> =
@@ -94,8 +102,8 @@ fn own(
         point: point.map(|point| PointId::from(point.id.as_str())),
         title: add.title.trim().to_owned(),
         statement: add.statement.trim().to_owned(),
-        stops: add.stops.as_deref().map_or(Ok(stops), uses)?,
-        when: add.when.as_deref().map_or(Ok(when), time_to_act)?,
+        stops: add.weight.stops.as_deref().map_or(Ok(stops), uses)?,
+        when: add.weight.when.as_deref().map_or(Ok(when), time_to_act)?,
         who: add.who.as_deref().map_or(who, |who| who.trim().to_owned()),
         photos: Vec::new(),
     })

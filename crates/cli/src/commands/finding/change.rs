@@ -4,7 +4,7 @@ use clap::{Args, ValueEnum};
 use field::{Act, Evidence, FindingChange, Visit};
 use inspection::{Inspection, PointId, ReadingId, Recheck};
 
-use super::add::{time_to_act, uses};
+use super::add::{WeightArguments, time_to_act, uses};
 use crate::commands::{mark, near_hint};
 use crate::counting::counting;
 use crate::data_folder::Place;
@@ -26,18 +26,8 @@ pub(super) struct EditArguments {
     /// The statement for the report; empty for the drafted one, which follows the readings
     #[arg(long)]
     statement: Option<String>,
-    /// A stock sentence of your own behind the statement, by its name
-    #[arg(long, value_name = "NAME")]
-    sentence: Option<String>,
-    /// What a gap of the sentence is filled with: WORD=TEXT
-    #[arg(long, value_name = "WORD=TEXT", requires = "sentence")]
-    with: Vec<String>,
-    /// Uses that it stops, separated by commas: tow, power, gas, water, stay; `none` for none
-    #[arg(long, value_delimiter = ',')]
-    stops: Option<Vec<String>>,
-    /// How soon to act: before use, soon, in time
-    #[arg(long)]
-    when: Option<String>,
+    #[command(flatten)]
+    weight: WeightArguments,
     /// Whom to call; empty for whom the draft names
     #[arg(long)]
     who: Option<String>,
@@ -125,10 +115,10 @@ pub(super) fn edit(
     let mut changes = Vec::new();
     changes.extend(edit.title.clone().map(FindingChange::Title));
     changes.extend(edit.statement.clone().map(FindingChange::Statement));
-    if let Some(words) = &edit.stops {
+    if let Some(words) = &edit.weight.stops {
         changes.push(FindingChange::Stops(uses(words)?));
     }
-    if let Some(words) = &edit.when {
+    if let Some(words) = &edit.weight.when {
         changes.push(FindingChange::When(time_to_act(words)?));
     }
     changes.extend(edit.who.clone().map(FindingChange::Who));
@@ -136,8 +126,8 @@ pub(super) fn edit(
         let point = Some(id.as_str()).filter(|id| *id != "none").map(PointId::from);
         changes.push(FindingChange::Point(point));
     }
-    if let Some(name) = &edit.sentence {
-        let text = sentence(place, job, name, &edit.with, Some(&edit.key), None)?;
+    if let Some(name) = &edit.weight.sentence {
+        let text = sentence(place, job, name, &edit.weight.with, Some(&edit.key), None)?;
         let before = match &edit.statement {
             Some(statement) => statement.clone(),
             None => statement_of(job, &edit.key)?,
@@ -207,11 +197,9 @@ pub(super) fn attach(
     inspection: &Inspection,
     arguments: &EvidenceArguments,
 ) -> Result<&'static str, Failure> {
-    let mut made = false;
-    for evidence in evidence(inspection, arguments)? {
-        made |= job.act(Act::Attach { key: arguments.key.clone(), evidence })?;
-    }
-    Ok(if made { "shown by it now" } else { "shown by it already" })
+    let attached =
+        of_evidence(job, inspection, arguments, |key, evidence| Act::Attach { key, evidence });
+    Ok(if attached? { "shown by it now" } else { "shown by it already" })
 }
 
 pub(super) fn detach(
@@ -219,11 +207,23 @@ pub(super) fn detach(
     inspection: &Inspection,
     arguments: &EvidenceArguments,
 ) -> Result<&'static str, Failure> {
+    let detached =
+        of_evidence(job, inspection, arguments, |key, evidence| Act::Detach { key, evidence });
+    Ok(if detached? { "not shown by it any more" } else { "was not shown by it" })
+}
+
+/// Acts for each piece of evidence that is named; whether any changed the record.
+fn of_evidence(
+    job: &mut OpenJob,
+    inspection: &Inspection,
+    arguments: &EvidenceArguments,
+    act: fn(String, Evidence) -> Act,
+) -> Result<bool, Failure> {
     let mut made = false;
     for evidence in evidence(inspection, arguments)? {
-        made |= job.act(Act::Detach { key: arguments.key.clone(), evidence })?;
+        made |= job.act(act(arguments.key.clone(), evidence))?;
     }
-    Ok(if made { "not shown by it any more" } else { "was not shown by it" })
+    Ok(made)
 }
 
 fn evidence(

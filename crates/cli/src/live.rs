@@ -102,7 +102,7 @@ impl Warm {
         let Some((_, spoken)) = &self.spoken else { return Err(no_part(wanted)) };
         let options = Options {
             units: if wanted.units == "si" { UnitSystem::Si } else { UnitSystem::Us },
-            paper: Paper::Letter,
+            paper: if wanted.paper == "a4" { Paper::A4 } else { Paper::Letter },
             form: Form::Full,
         };
         let typed;

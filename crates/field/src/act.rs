@@ -1,7 +1,7 @@
 //! What a person does in the app: each act becomes one change of the record.
 
 use inspection::{
-    Crop, Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, PhotoId,
+    Crop, Dwelling, FindingId, Instrument, InstrumentId, Job, Mark, MemoId, Moment, Photo, PhotoId,
     PointId, ReadingId, Recheck, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
@@ -293,26 +293,9 @@ pub struct Entering {
 pub struct PhotoTaken {
     /// The SHA-256 of the original.
     pub id: PhotoId,
-    /// The file's name.
-    pub file_name: String,
-    /// When it was taken; none for now.
-    pub taken: Option<Moment>,
-    /// The point; none for no point yet.
-    pub point: Option<PointId>,
-    /// Where at the point; empty where there is only one place.
-    pub position: String,
-    /// What it shows, in words.
-    pub caption: String,
-    /// The SHA-256 of the upright copy of at most 1600 pixels, which the report shows; empty for none.
-    pub copy: String,
-    /// The thumbnail's SHA-256; empty for none.
-    pub thumbnail: String,
-    /// Width and height of the copy, pixels.
-    pub size: (u32, u32),
-    /// Why no copy could be made, in words; empty where one was.
-    pub damage: String,
-    /// The camera, as it names itself.
-    pub camera: String,
+    /// Its entry as it comes into the record. One without a time was taken now; of measured things only what `look` says is
+    /// entered, and neither marks, nor a part to show, nor another job's number.
+    pub photo: Box<Photo>,
     /// What was measured on the picture; none where it could not be drawn.
     pub look: Option<look::Look>,
 }

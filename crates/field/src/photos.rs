@@ -13,41 +13,23 @@ const SMALLEST_MARK: f64 = 0.004;
 const SMALLEST_CROP: f64 = 0.02;
 
 pub(crate) fn taken(visit: &Visit, taken: PhotoTaken, now: Now) -> Result<Vec<Edit>, Said> {
-    if let Some(point) = &taken.point {
+    let PhotoTaken { id, photo, look } = taken;
+    if let Some(point) = &photo.point {
         visit.point_here(point)?;
     }
-    if visit.inspection().photos.contains_key(&taken.id) {
+    if visit.inspection().photos.contains_key(&id) {
         return Err(Said::new("refusal-photo-there"));
     }
-    let PhotoTaken {
-        id,
-        file_name,
-        taken,
-        point,
-        position,
-        caption,
-        copy,
-        thumbnail,
-        size,
-        damage,
-        camera,
-        look,
-    } = taken;
     let photo = Photo {
-        file_name,
-        taken: taken.or(Some(now.moment)),
-        point,
-        position,
-        caption,
-        copy,
-        thumbnail,
-        size,
-        damage,
-        camera,
+        taken: photo.taken.or(Some(now.moment)),
         sharpness: look.map_or(0.0, |look| look.sharpness),
         brightness: look.map_or(0.0, |look| look.brightness * 255.0),
         likeness: look.map_or(0, |look| look.fingerprint.0),
-        ..Photo::default()
+        marks: Vec::new(),
+        crop: None,
+        place: None,
+        earlier: String::new(),
+        ..*photo
     };
     Ok(vec![Edit::AddPhoto { id, photo: Box::new(photo) }])
 }

@@ -48,6 +48,9 @@ pub struct PagesWanted {
     /// `us` or `si`.
     #[serde(default)]
     pub units: String,
+    /// `letter` or `a4`; US Letter where it is not said.
+    #[serde(default)]
+    pub paper: String,
     /// The pages' language, such as `es`.
     #[serde(default)]
     pub language: String,

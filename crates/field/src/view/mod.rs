@@ -35,7 +35,7 @@ pub use line::{Line, PlanView, StopRow};
 pub use memos::MemoRow;
 pub use missing::{MissingGroup, MissingList, MissingRow, Remark, Target};
 pub use opening::{EquipmentRow, Opening};
-pub use photo::{MarkRow, PhotoSheet};
+pub use photo::{MarkRow, PhotoSheet, UNDRAWN};
 pub use point::{DefectRow, Entered, Pad, PhotoRow, PointView, ReadingInput, ReadingView};
 pub use reasons::{REASONS, Reason, reason_read};
 pub use search::{Hit, HitKind};

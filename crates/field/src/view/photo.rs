@@ -2,7 +2,7 @@
 
 use inspection::{Crop, Mark, Moment, PhotoId, PointId};
 
-use crate::Visit;
+use crate::{Said, Visit};
 
 /// One photo.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,6 +40,21 @@ pub struct MarkRow {
     pub id: String,
     /// The mark.
     pub mark: Mark,
+}
+
+/// What is recorded of a picture that the browser could not draw, such as HEIC in most: its damage, in the record's English.
+pub const UNDRAWN: &str = "the browser that took it in could not draw it";
+
+impl PhotoSheet {
+    /// Why it cannot be shown, and what to do where that is known; none where it can.
+    #[must_use]
+    pub fn trouble(&self) -> Option<Said> {
+        match self.damage.as_str() {
+            "" => None,
+            UNDRAWN => Some(Said::new("photo-undrawn")),
+            other => Some(Said::new("photo-damaged").with("why", other)),
+        }
+    }
 }
 
 impl Visit {

@@ -4,7 +4,8 @@ use field::view::Remark;
 use field::{Act, Evidence, JobTexts, OtherJob, PhotoTaken, UnitSystem::Us, Visit};
 use findings::CarriedState;
 use inspection::{
-    Carried, EarlierJob, FindingState, Inspection, Job, PhotoId, Recheck, RecordedFinding, Use,
+    Carried, EarlierJob, FindingState, Inspection, Job, Photo, PhotoId, Recheck, RecordedFinding,
+    Use,
 };
 use testkit::{LOCKUP, TAPS};
 
@@ -47,9 +48,12 @@ fn again() -> Visit {
     for (digit, point) in [("a", Some("lockup")), ("b", Some("taps")), ("c", None)] {
         let taken = PhotoTaken {
             id: photo(digit),
-            file_name: format!("{digit}.jpg"),
-            point: point.map(Into::into),
-            ..PhotoTaken::default()
+            photo: Box::new(Photo {
+                file_name: format!("{digit}.jpg"),
+                point: point.map(Into::into),
+                ..Photo::default()
+            }),
+            look: None,
         };
         visit.act(Act::TakePhoto(taken), minute(3)).unwrap();
     }

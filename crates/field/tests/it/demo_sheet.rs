@@ -2,7 +2,7 @@
 //! program's own tests, which hold the outcome against that of `nearside job fill`.
 
 use field::{Act, Answer, Entering, FindingWritten, Now, PhotoTaken, Visit};
-use inspection::{Instrument, Moment, PhotoId, PointId, TimeToAct, Use};
+use inspection::{Instrument, Moment, Photo, PhotoId, PointId, TimeToAct, Use};
 
 /// A table of the sheet: its head, and its keys with their texts. The sheet's form is regular, so that no reader of
 /// TOML is needed here.
@@ -202,10 +202,13 @@ fn at_point(point: &PointId, table: &Table, photos: bool) -> Vec<Act> {
             id: PhotoId(
                 format!("{:0>64}", name.len() + acts.len() * 100 + point.as_str().len()) + name,
             ),
-            file_name: name.to_owned(),
-            point: Some(point.clone()),
-            caption: caption.to_owned(),
-            ..PhotoTaken::default()
+            photo: Box::new(Photo {
+                file_name: name.to_owned(),
+                point: Some(point.clone()),
+                caption: caption.to_owned(),
+                ..Photo::default()
+            }),
+            look: None,
         }));
     }
     acts

@@ -6,7 +6,7 @@ use field::{
     Texts, UnitSystem::Us, Visit,
 };
 use findings::Gap;
-use inspection::{Inspection, PhotoId, TimeToAct, Use};
+use inspection::{Inspection, Photo, PhotoId, TimeToAct, Use};
 use testkit::{LOCKUP, TAPS};
 
 use crate::visits::{minute, visit_of};
@@ -23,9 +23,12 @@ fn visit() -> Visit {
     for (digit, point) in [("a", Some("lockup")), ("b", Some("taps")), ("c", None)] {
         let taken = PhotoTaken {
             id: photo(digit),
-            file_name: format!("{digit}.jpg"),
-            point: point.map(Into::into),
-            ..PhotoTaken::default()
+            photo: Box::new(Photo {
+                file_name: format!("{digit}.jpg"),
+                point: point.map(Into::into),
+                ..Photo::default()
+            }),
+            look: None,
         };
         visit.act(Act::TakePhoto(taken), minute(3)).unwrap();
     }

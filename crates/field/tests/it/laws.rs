@@ -6,7 +6,7 @@ use field::{
     Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoTaken,
     UnitSystem, Visit, view::FindingStanding,
 };
-use inspection::{Inspection, MemoId, PhotoId, PointId, TimeToAct, Use};
+use inspection::{Inspection, MemoId, Photo, PhotoId, PointId, TimeToAct, Use};
 use proptest::prelude::*;
 
 use crate::visits::{minute, visit_of};
@@ -218,8 +218,8 @@ fn act(visit: &Visit, doing: &Doing) -> Option<Act> {
         }
         Doing::Photo(which, at) => Act::TakePhoto(PhotoTaken {
             id: photo(which),
-            point: Some(point(at)),
-            ..PhotoTaken::default()
+            photo: Box::new(Photo { point: Some(point(at)), ..Photo::default() }),
+            look: None,
         }),
         Doing::Place(which, at) => Act::PlacePhoto {
             photo: photo(which),

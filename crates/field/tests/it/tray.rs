@@ -2,9 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use field::view::MarkRow;
-use field::{Act, Answer, Exposure, Now, PhotoPlaced, PhotoTaken, Stack, Sure, TrayRow, Visit};
-use inspection::{Crop, Mark, Moment, PhotoId, PointId};
+use field::view::{MarkRow, UNDRAWN};
+use field::{
+    Act, Answer, Exposure, Language, Now, PhotoPlaced, PhotoTaken, Stack, Sure, Texts, TrayRow,
+    Visit,
+};
+use inspection::{Crop, Mark, Moment, Photo, PhotoId, PointId};
 use look::{Fingerprint, Look};
 use proptest::prelude::*;
 
@@ -31,9 +34,12 @@ fn photo(number: usize, seconds: i64) -> PhotoTaken {
     let mixed = u64::try_from(number).unwrap().wrapping_add(1).wrapping_mul(0x9e37_79b9_7f4a_7c15);
     PhotoTaken {
         id: photo_id(number),
-        file_name: format!("IMG_{number:04}.jpg"),
-        taken: Some(second(seconds).moment),
-        camera: "Ob F2".to_owned(),
+        photo: Box::new(Photo {
+            file_name: format!("IMG_{number:04}.jpg"),
+            taken: Some(second(seconds).moment),
+            camera: "Ob F2".to_owned(),
+            ..Photo::default()
+        }),
         look: Some(Look {
             sharpness: 500.0,
             brightness: 0.5,
@@ -41,7 +47,6 @@ fn photo(number: usize, seconds: i64) -> PhotoTaken {
             black: 0.0,
             fingerprint: Fingerprint(mixed),
         }),
-        ..PhotoTaken::default()
     }
 }
 
@@ -389,5 +394,21 @@ proptest! {
             }
         }
         prop_assert_eq!(seen.len(), photos.len());
+    }
+}
+
+#[test]
+fn a_picture_that_no_browser_draws_says_what_to_do() {
+    let mut visit = demo_visit();
+    let mut heic = photo(1, 0);
+    heic.look = None;
+    heic.photo.damage = UNDRAWN.to_owned();
+    take(&mut visit, heic);
+    take(&mut visit, photo(2, 9));
+    let trouble = |number| visit.photo(&photo_id(number)).unwrap().trouble();
+    assert_eq!(trouble(2), None);
+    for language in Language::ALL {
+        let said = Texts::new(language).of(&trouble(1).unwrap());
+        assert!(said.contains("JPEG") && !said.contains(UNDRAWN), "{said}");
     }
 }

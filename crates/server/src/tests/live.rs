@@ -18,13 +18,13 @@ async fn with_job() -> (World, String) {
 async fn a_part_is_laid_out_with_what_is_typed() {
     let (world, key) = with_job().await;
     let wanted = json!({
-        "part": "finding", "about": "k",
+        "part": "finding", "about": "k", "paper": "a4",
         "finding": {"key": "k", "title": "Loose", "statement": "It is loose.", "who": ""},
     });
     let asked = ask("POST", "/v1/jobs/2026-041/pages").key(&key).json(wanted.to_string());
     let answer = world.send(asked).await;
     assert_eq!(answer.status, StatusCode::OK, "{}", answer.text());
-    assert_eq!(answer.json()["pages"][0], "<svg>2026-041 finding k Loose</svg>");
+    assert_eq!(answer.json()["pages"][0], "<svg>2026-041 finding k Loose a4</svg>");
 }
 
 #[tokio::test]

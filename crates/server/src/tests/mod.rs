@@ -178,13 +178,13 @@ impl World {
 
 /// What stands in for the typesetter.
 fn laid_out(job: &str, wanted: &PagesWanted) -> Result<LivePages, PagesRefused> {
-    let PagesWanted { part, about, finding, .. } = wanted;
+    let PagesWanted { part, about, paper, finding, .. } = wanted;
     let title = finding.as_ref().map_or("", |finding| finding.title.as_str());
     match part.as_str() {
         "wings" => Err(PagesRefused::NoSuchPart("there are no wings".into())),
         "broken" => Err(PagesRefused::Failed("it is broken".into())),
         _ => {
-            let page = format!("<svg>{job} {part} {about} {title}</svg>");
+            let page = format!("<svg>{job} {part} {about} {title} {paper}</svg>");
             Ok(LivePages { pages: vec![page], ..LivePages::default() })
         }
     }

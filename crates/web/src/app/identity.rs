@@ -2,7 +2,7 @@
 
 use record::Author;
 
-use super::App;
+use super::{App, say};
 use crate::{browser::random, disk::Disk, line::Paired};
 
 const DEVICE: &str = "device";
@@ -37,9 +37,7 @@ impl Identity {
 
     /// As the server said, once the disk has it.
     pub(super) async fn paired(disk: &Disk, paired: &Paired) -> Result<Self, String> {
-        let device = device_of(&paired.device).ok_or_else(|| {
-            format!("the server's id for this device, {:?}, cannot be read", paired.device)
-        })?;
+        let device = device_of(&paired.device).ok_or_else(|| say("browser-no-device-id"))?;
         let settings = [
             (DEVICE, Some(paired.device.as_str())),
             (KEY, Some(paired.key.as_str())),

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use sync::{Event, JobId, Link, NewBlob};
 use wasm_bindgen_futures::spawn_local;
 
-use super::{App, Place, Spoken, core::core, texts, work::Work};
+use super::{App, Place, Spoken, core::core, say, texts, work::Work};
 use crate::screens::Screen;
 
 /// The setting under which a job's title is kept for the list.
@@ -244,9 +244,10 @@ impl App {
 /// A job's id: its number as far as an address takes it, and the beginning of its first change's hash, so that two
 /// phones without a signal never give two jobs one id.
 fn id_of(number: &str, changes: &[Vec<u8>]) -> Result<JobId, String> {
-    let first = changes.first().ok_or("a new job has no first change")?;
-    let links = Link::read(first).map_err(|error| error.to_string())?;
-    let hash = links.first().map(|link| link.hash.to_string()).unwrap_or_default();
+    let none = || say("browser-no-job-id");
+    let links = changes.first().and_then(|first| Link::read(first).ok());
+    let first = links.as_ref().and_then(|links| links.first()).ok_or_else(none)?;
+    let hash = first.hash.to_string();
     let slug: String = number
         .chars()
         .map(|letter| if letter.is_ascii_alphanumeric() { letter } else { '-' })
@@ -254,5 +255,5 @@ fn id_of(number: &str, changes: &[Vec<u8>]) -> Result<JobId, String> {
         .collect();
     let slug = slug.trim_matches('-');
     let hash = hash.get(..8).unwrap_or_default();
-    JobId::new(&format!("{slug}-{hash}")).map_err(|error| error.to_string())
+    JobId::new(&format!("{slug}-{hash}")).map_err(|_| none())
 }

@@ -71,6 +71,7 @@ impl App {
             let mut wanted = wanted.get();
             let settings = self.settings.get();
             wanted.units = if settings.units == UnitSystem::Si { "si" } else { "us" }.to_owned();
+            settings.paper.word().clone_into(&mut wanted.paper);
             let Ok(stop) = AbortController::new() else { return };
             if let Some(older) = asked.borrow_mut().replace(stop.clone()) {
                 older.abort();

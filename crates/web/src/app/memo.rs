@@ -145,7 +145,7 @@ impl App {
     }
 
     async fn keep_memo(self, running: Running) -> Result<(), String> {
-        let core = core().ok_or("the app has not started")?;
+        let core = core().ok_or_else(|| self.texts().say("browser-not-started"))?;
         let milliseconds = milliseconds().saturating_sub(running.since);
         for track in running.stream.get_tracks().iter() {
             track.unchecked_into::<MediaStreamTrack>().stop();

@@ -54,7 +54,7 @@ pub(crate) use photo::UnderWay;
 pub(crate) use place::Place;
 pub(crate) use plans::Shelf;
 pub(crate) use playing::Playing;
-pub(crate) use settings::{Settings, Theme};
+pub(crate) use settings::{Paper, Settings, Theme};
 use spoken::Spoken;
 pub(crate) use standing::{Copying, Keeping, Line};
 pub(crate) use texts::{say, say_with, texts};

@@ -5,8 +5,8 @@
 
 use std::cell::RefCell;
 
-use field::{Act, CAMERA_NOTES_WITHIN, Evidence, PhotoTaken, camera_notes};
-use inspection::{Moment, PhotoId, PointId};
+use field::{Act, CAMERA_NOTES_WITHIN, Evidence, PhotoTaken, camera_notes, view::UNDRAWN};
+use inspection::{Moment, Photo, PhotoId, PointId};
 use js_sys::{ArrayBuffer, Date, Function, Promise, Uint8Array};
 use leptos::prelude::*;
 use look::{Fingerprint, Look};
@@ -100,7 +100,7 @@ impl App {
         point: Option<&PointId>,
         shows: Option<&String>,
     ) -> Result<(), String> {
-        let core = core().ok_or("the app has not started")?;
+        let core = core().ok_or_else(|| self.texts().say("browser-not-started"))?;
         // The bytes themselves: the camera's file may be gone when they are needed.
         let bytes = bytes_of(file).await?;
         let id = BlobHash(sha256(&bytes).await?);
@@ -149,7 +149,10 @@ impl App {
                     kept.push((hash, blob_of(&bytes, "image/jpeg")?));
                 }
             }
-            Err(_) => photo.damage = "the browser that took it in could not draw it".to_owned(),
+            Err(_) => {
+                UNDRAWN.clone_into(&mut photo.damage);
+                self.say(self.texts().say_with("shell-photo-undrawn", &[("file", &file.name())]));
+            }
         }
         core.disk.keep_blobs(&kept).await?;
         let mut all = pending_photos(core).await?;
@@ -207,16 +210,17 @@ impl App {
 fn entry(id: PhotoId, photo: &Pending) -> PhotoTaken {
     PhotoTaken {
         id,
-        file_name: photo.file_name.clone(),
-        taken: Moment::parse(&photo.taken).ok(),
-        point: photo.point.as_deref().map(PointId::from),
-        position: String::new(),
-        caption: String::new(),
-        copy: photo.copy.clone(),
-        thumbnail: photo.thumbnail.clone(),
-        size: photo.size,
-        damage: photo.damage.clone(),
-        camera: photo.camera.clone(),
+        photo: Box::new(Photo {
+            file_name: photo.file_name.clone(),
+            taken: Moment::parse(&photo.taken).ok(),
+            point: photo.point.as_deref().map(PointId::from),
+            copy: photo.copy.clone(),
+            thumbnail: photo.thumbnail.clone(),
+            size: photo.size,
+            damage: photo.damage.clone(),
+            camera: photo.camera.clone(),
+            ..Photo::default()
+        }),
         look: photo.look.map(|(sharpness, brightness, blown, black, fingerprint)| Look {
             sharpness,
             brightness,

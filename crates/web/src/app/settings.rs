@@ -1,4 +1,4 @@
-//! What the person chose: language, units, theme, who they are. Kept on the device.
+//! What the person chose: language, units, paper, theme, who they are. Kept on the device.
 
 use field::{Language, UnitSystem};
 use leptos::prelude::*;
@@ -43,6 +43,8 @@ pub(crate) struct Settings {
     pub(crate) language: Language,
     /// The units that readings are typed and shown in.
     pub(crate) units: UnitSystem,
+    /// What the pages beside one's work are laid out for.
+    pub(crate) paper: Paper,
     /// How the screen looks.
     pub(crate) theme: Theme,
     /// The name that stands in the trail and the report.
@@ -58,6 +60,7 @@ impl Default for Settings {
         Self {
             language: Language::default(),
             units: UnitSystem::default(),
+            paper: Paper::default(),
             theme: Theme::default(),
             person: String::new(),
             credentials: String::new(),
@@ -66,11 +69,39 @@ impl Default for Settings {
     }
 }
 
+/// What pages are laid out for.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) enum Paper {
+    /// US Letter.
+    #[default]
+    Letter,
+    /// ISO 216 A4.
+    A4,
+}
+
+impl Paper {
+    /// As the server reads it and the device keeps it.
+    pub(crate) fn word(self) -> &'static str {
+        match self {
+            Self::Letter => "letter",
+            Self::A4 => "a4",
+        }
+    }
+
+    /// The paper of this word; the usual one for any other.
+    pub(crate) fn from_word(word: &str) -> Self {
+        if word == Self::A4.word() { Self::A4 } else { Self::default() }
+    }
+}
+
 /// The same as text.
 #[derive(Serialize, Deserialize)]
 struct Written {
     language: String,
     units: String,
+    /// Absent in older ones.
+    #[serde(default)]
+    paper: String,
     theme: String,
     person: String,
     credentials: String,
@@ -88,6 +119,7 @@ impl Settings {
         let written = Written {
             language: self.language.code().to_owned(),
             units: units.to_owned(),
+            paper: self.paper.word().to_owned(),
             theme: self.theme.word().to_owned(),
             person: self.person.clone(),
             credentials: self.credentials.clone(),
@@ -102,6 +134,7 @@ impl Settings {
         Some(Self {
             language: Language::from_code(&written.language).unwrap_or_default(),
             units: if written.units == "si" { UnitSystem::Si } else { UnitSystem::Us },
+            paper: Paper::from_word(&written.paper),
             theme: Theme::ALL.into_iter().find(|it| it.word() == written.theme).unwrap_or_default(),
             person: written.person,
             credentials: written.credentials,

@@ -15,6 +15,8 @@ pub(crate) struct PagesWanted {
     pub(crate) about: String,
     /// `us` or `si`.
     pub(crate) units: String,
+    /// `letter` or `a4`.
+    pub(crate) paper: String,
     /// The pages' language.
     pub(crate) language: String,
     /// A finding that is being written.

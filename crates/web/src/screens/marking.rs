@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use leptos::svg::Svg;
 
 use super::seen;
-use crate::app::{app, say, say_with};
+use crate::app::{app, say, say_with, texts};
 
 /// What the drawing is as wide and high as, where the photo's size is not known.
 const UNKNOWN: (u32, u32) = (1600, 1200);
@@ -105,6 +105,7 @@ fn Picture(id: PhotoId, sheet: PhotoSheet, view: Option<Crop>) -> impl IntoView 
     // The small picture shows the part that is kept, so it stands in for that alone.
     let small = (view == sheet.crop).then(|| app().picture(id.as_str()));
     let (width, height) = if sheet.size.0 > 0 { size_of(&sheet, view) } else { (0, 0) };
+    let trouble = sheet.trouble();
     let alt = if sheet.caption.is_empty() { say("photo-no-caption") } else { sheet.caption };
     move || {
         match full.get().or_else(|| small.and_then(|small| small.get())) {
@@ -112,8 +113,7 @@ fn Picture(id: PhotoId, sheet: PhotoSheet, view: Option<Crop>) -> impl IntoView 
             <img class="whole" src=address alt=alt.clone() width=(width > 0).then_some(width) height=(height > 0).then_some(height) draggable="false"/>
         }
         .into_any(),
-        None if sheet.damage.is_empty() => ().into_any(),
-        None => view! { <p class="bad">{say_with("photo-damaged", &[("why", &sheet.damage)])}</p> }.into_any(),
+        None => trouble.clone().map(|said| view! { <p class="bad">{texts().of(&said)}</p> }).into_any(),
     }
     }
 }

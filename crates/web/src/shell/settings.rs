@@ -7,7 +7,7 @@ use super::{
     field::{Choice, TextField},
     jobs::Promise,
 };
-use crate::app::{Line, Place, Theme, app, say, say_with};
+use crate::app::{Line, Paper, Place, Theme, app, say, say_with};
 
 /// The settings.
 #[component]
@@ -37,6 +37,10 @@ pub(super) fn SettingsScreen() -> impl IntoView {
     let units = Signal::derive(|| {
         vec![("us".to_owned(), say("shell-units-us")), ("si".to_owned(), say("shell-units-si"))]
     });
+    let papers = Signal::derive(|| {
+        let words = [(Paper::Letter, "shell-paper-letter"), (Paper::A4, "shell-paper-a4")];
+        words.map(|(paper, key)| (paper.word().to_owned(), say(key))).to_vec()
+    });
     let themes = Signal::derive(|| {
         let words =
             [say("shell-theme-light"), say("shell-theme-dark"), say("shell-theme-sunlight")];
@@ -61,6 +65,9 @@ pub(super) fn SettingsScreen() -> impl IntoView {
                 choose=move |word: String| settings.update(|it| {
                     it.units = if word == "si" { UnitSystem::Si } else { UnitSystem::Us };
                 })/>
+            <Choice name="paper" label=Signal::derive(|| say("shell-paper")) choices=papers
+                chosen=Signal::derive(move || settings.with(|it| it.paper.word().to_owned()))
+                choose=move |word: String| settings.update(|it| it.paper = Paper::from_word(&word))/>
             <Choice name="language" label=Signal::derive(|| say("shell-language")) choices=languages
                 chosen=Signal::derive(move || settings.with(|it| it.language.code().to_owned()))
                 choose=move |word: String| settings.update(|it| {

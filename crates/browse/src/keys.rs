@@ -9,6 +9,7 @@ pub(crate) const TAB: &str = "\u{e004}";
 pub(crate) const ENTER: &str = "\u{e007}";
 pub(crate) const SPACE: &str = " ";
 pub(crate) const ESCAPE: &str = "\u{e00c}";
+pub(crate) const BACKSPACE: &str = "\u{e003}";
 pub(crate) const DOWN: &str = "\u{e015}";
 
 /// More presses than any screen has targets mean that the focus is caught or the target is not there.

@@ -20,8 +20,17 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let job = make_job(&browser, "2026-045")?;
     browser.wait_for("nav.tabs")?;
     report.look(&browser, "opening page")?;
-    for screen in ["line", "findings", "new-finding", "waits", "site", "search", "left", "schedule"]
-    {
+    for screen in [
+        "line",
+        "findings",
+        "new-finding",
+        "waits",
+        "site",
+        "search",
+        "left",
+        "schedule",
+        "release",
+    ] {
         go_in_job(&browser, &world, &job, screen)?;
         browser.wait_for("main h1")?;
         report.look(&browser, screen)?;

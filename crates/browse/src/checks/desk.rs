@@ -1,5 +1,5 @@
 //! An evening at the desk, by keys alone: 150 photos of a camera whose clock is off are placed, the report's pages follow what
-//! is typed, and 1,000 photos stay smooth. At the size of a laptop's screen.
+//! is typed, the job is released, and 1,000 photos stay smooth. At the size of a laptop's screen.
 
 use std::{collections::BTreeMap, fs, path::Path, time::Instant};
 
@@ -7,8 +7,8 @@ use serde_json::{Value, json};
 
 use super::{
     World,
-    access::{LAPTOP, Report},
-    go_in_job, pair,
+    access::{LAPTOP, PHONE, Report},
+    desk_release, go_in_job, pair,
 };
 use crate::{
     Outcome, Tools,
@@ -43,6 +43,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let made = world.server.run(&["demo", "--json", "--into", &world.server.data_folder()])?;
     let made: Value = serde_json::from_str(&made).map_err(|error| error.to_string())?;
     let job = made["job"].as_str().ok_or("the demo names no job")?.to_owned();
+    desk_release::make_key(&world)?;
     let bag = made["bag"].as_str().ok_or("the demo names no bag")?;
     let extent = if tools.quick { SMALL } else { WHOLE };
     let entries = entries(Path::new(bag), extent.groups)?;
@@ -117,6 +118,18 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     picture("finding-live")?;
     report.look(&browser, "finding, with its pages")?;
 
+    // What is open is accepted, and the job released: on a phone the same screen can be used.
+    let released = desk_release::release(&browser, &world, &job, &mut |screen| {
+        report.look(&browser, screen)?;
+        picture(&screen.replace(", ", "-").replace(' ', "-"))
+    })?;
+    let mut phone = Report::new(Axe::read(tools)?, &PHONE);
+    phone.look(&browser, "release on a phone")?;
+    picture("release-phone")?;
+    report.problems.append(&mut phone.problems);
+    report.screens += phone.screens;
+    browser.command("Emulation.clearDeviceMetricsOverride", &json!({}))?;
+
     let (first, longest) = many(&browser, &world, &job, extent.many)?;
     picture("tray-many")?;
     if !report.problems.is_empty() {
@@ -126,8 +139,11 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let measured = format!(
         "{chosen} photos kept in {kept:.0} s; by keys alone placed in {placing:.0} s with {placed} presses, {right} where they \
          were taken; {settled} findings settled, {missing} things missing worked through; pages of the report after {pages:.0} ms; after the last key of a statement its page after {typing} ms \
-         (unoptimized program); {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
+         (unoptimized program); {} open matters accepted, released in {:.0} s, the bag {}; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
          {longest:.0} ms (budget {TASK} ms); {} screens and themes without a violation; pictures in {}",
+        released.open,
+        released.seconds,
+        released.verified,
         extent.many,
         report.screens,
         pictures.display()

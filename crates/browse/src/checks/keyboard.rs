@@ -23,7 +23,7 @@ const fn act(what: &'static str, at: &'static str, press: &'static str, then: &'
 }
 
 /// Screens in a job whose targets are walked through.
-const SCREENS: [&str; 12] = [
+const SCREENS: [&str; 13] = [
     "",
     "line",
     "stop/gas_locker",
@@ -36,6 +36,7 @@ const SCREENS: [&str; 12] = [
     "site",
     "search",
     "left",
+    "release",
 ];
 
 pub(super) fn check(tools: &Tools) -> Outcome {

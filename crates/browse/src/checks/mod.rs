@@ -5,6 +5,7 @@ mod again;
 mod alone;
 mod client_page;
 mod desk;
+mod desk_release;
 mod fault;
 mod keyboard;
 mod kill;

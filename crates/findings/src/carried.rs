@@ -37,6 +37,8 @@ pub struct CarriedResult {
     pub state: CarriedState,
     /// Why it was not seen, or was withdrawn; what was seen of one that was looked at; else empty.
     pub reason: String,
+    /// What its statement ends with where it stands: said by itself, and no part of a person's own words.
+    pub again: String,
     /// Who said so; empty where nobody did.
     pub by: String,
     /// When.
@@ -150,8 +152,16 @@ pub(crate) fn standing(
             &[("job", job), ("statement", &say.say(&carried.statement))],
         );
     }
+    let again = seen_again(carried, voice);
+    finding.statement = [statement.trim(), &again].join(" ").trim().to_owned();
+    finding
+}
+
+/// What is said by itself of the second look at it; empty for one that is corrected.
+fn seen_again(carried: &Carried, voice: Voice<'_>) -> String {
+    let say = &voice.plan.words;
     let note = carried.mark.as_ref().map_or("", |mark| mark.note.trim());
-    let again = match carried.mark.as_ref().map(|mark| &mark.recheck) {
+    match carried.mark.as_ref().map(|mark| &mark.recheck) {
         None => say.say("Nobody has looked at it again yet."),
         Some(Recheck::NotSeen { reason }) => {
             say.say_with("Not seen again: {reason}", &[("reason", &sentence(reason))])
@@ -161,9 +171,7 @@ pub(crate) fn standing(
         }
         Some(Recheck::NotCorrected) => say.say("Seen again, and not corrected."),
         Some(Recheck::Corrected) => String::new(),
-    };
-    finding.statement = [statement.trim(), &again].join(" ").trim().to_owned();
-    finding
+    }
 }
 
 /// A reason as a sentence.
@@ -213,6 +221,7 @@ pub(crate) fn results(
                     | (_, Some(Recheck::NotSeen { reason })) => reason.clone(),
                     _ => mark.map_or_else(String::new, |mark| mark.note.clone()),
                 },
+                again: seen_again(carried, voice),
                 by: mark.map_or_else(String::new, |mark| mark.by.clone()),
                 at: mark.and_then(|mark| mark.at),
                 photos_then: carried.photos.clone(),

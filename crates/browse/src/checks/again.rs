@@ -3,7 +3,7 @@
 
 use std::fs;
 
-use serde_json::Value;
+use serde_json::json;
 
 use super::{
     World,
@@ -17,24 +17,12 @@ use crate::{
     keys::{DOWN, ENTER, ESCAPE},
 };
 
+const THEN: &str = "2026-001";
 const AGAIN: &str = "2026-900";
 
 pub(super) fn check(tools: &Tools) -> Outcome {
     let mut world = World::new(tools, "again")?;
-    let made = world.server.run(&["demo", "--json", "--into", &world.server.data_folder()])?;
-    let made: Value = serde_json::from_str(&made).map_err(|error| error.to_string())?;
-    let job = made["job"].as_str().ok_or("the demo names no job")?.to_owned();
-    world.server.run(&[
-        "job",
-        "again",
-        &job,
-        AGAIN,
-        "--visit",
-        "2026-08-03",
-        "--client",
-        "Ola Brandtmoor",
-    ])?;
-    let client = client(&world, &job)?;
+    earlier(&world)?;
     let browser = world.driver.laptop(&world.folder.join("laptop"))?;
     browser.go(&world.server.address())?;
     browser.wait_for("#code")?;
@@ -51,6 +39,17 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     found_there(&browser)?;
     picture(&browser, "find")?;
     report.look(&browser, "search over all jobs")?;
+    photo_of_then(&browser, &world)?;
+    world.server.run(&[
+        "job",
+        "again",
+        THEN,
+        AGAIN,
+        "--visit",
+        "2026-08-03",
+        "--client",
+        "Ola Brandtmoor",
+    ])?;
     go_in_job(&browser, &world, AGAIN, "line")?;
     browser.wait_for("ol.stops li")?;
     let marked = marked(&browser)?;
@@ -59,7 +58,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     sentence(&browser)?;
     picture(&browser, "sentence")?;
     report.look(&browser, "finding with stock sentences")?;
-    left_over(&browser, &client)?;
+    left_over(&browser)?;
     picture(&browser, "left-over")?;
     report.look(&browser, "finding with a name left over")?;
     cut(&browser, &world)?;
@@ -80,13 +79,55 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     ))
 }
 
-/// The surname of the demo's client.
-fn client(world: &World, job: &str) -> Outcome<String> {
-    let shown = world.server.run(&["job", "show", job, "--json"])?;
-    let shown: Value = serde_json::from_str(&shown).map_err(|error| error.to_string())?;
-    let name = shown["client"].as_str();
-    let name = name.and_then(|name| name.split_whitespace().last());
-    name.map(str::to_owned).ok_or_else(|| format!("the demo has no client: {shown}"))
+/// A job with three findings, as the server has it.
+fn earlier(world: &World) -> Outcome<()> {
+    let new =
+        "job new --kind manufactured_home --visit 2026-06-12 --equipment gas,mains,wheels --number";
+    let mut new: Vec<&str> = new.split(' ').collect();
+    new.extend([THEN, "--client", "Tamsin Quillfeather", "--inspector", "Dane Hollworth"]);
+    world.server.run(&new)?;
+    world.server.run(&["read", THEN, "regulator_lockup", "lockup", "15.2 inH2O"])?;
+    world.server.run(&["point", THEN, "cladding", "--found", "puncture"])?;
+    world.server.run(&[
+        "finding",
+        THEN,
+        "add",
+        "--title",
+        "Wasps in the vent",
+        "--stops",
+        "stay",
+    ])?;
+    Ok(())
+}
+
+/// A photo of this colour, put into an input for files as a person would choose it.
+fn choose(browser: &Browser, input: &str, name: &str, colour: &str) -> Outcome<()> {
+    browser.script(
+        "return (async (input, name, colour) => {
+           const canvas = new OffscreenCanvas(320, 240), context = canvas.getContext('2d');
+           context.fillStyle = colour;
+           context.fillRect(0, 0, 320, 240);
+           context.fillStyle = 'white';
+           context.fillRect(40, 40, 80, 80);
+           const blob = await canvas.convertToBlob({type: 'image/jpeg'});
+           const chosen = new DataTransfer();
+           chosen.items.add(new File([blob], name, {type: 'image/jpeg', lastModified: Date.now()}));
+           document.querySelector(input).files = chosen.files;
+           document.querySelector(input).dispatchEvent(new Event('change', {bubbles: true}));
+         })(arguments[0], arguments[1], arguments[2])",
+        &[json!(input), json!(name), json!(colour)],
+    )?;
+    Ok(())
+}
+
+/// A photo at the lock-up of the earlier job.
+fn photo_of_then(browser: &Browser, world: &World) -> Outcome<()> {
+    go_in_job(browser, world, THEN, "point/regulator_lockup")?;
+    browser.wait_for("#files")?;
+    choose(browser, "#files", "then.jpg", "firebrick")?;
+    browser.wait("the photo", "document.querySelector('.photos img')", 30)?;
+    browser.wait_until_kept()?;
+    browser.wait_until_copied(60)
 }
 
 /// A word is found in a job that only the server has, marked, and leads to its place.
@@ -130,23 +171,7 @@ fn marked(browser: &Browser) -> Outcome<u64> {
     browser.wait_for("#again-list")?;
     browser.wait("the list", "document.activeElement.id === 'again-list'", 10)?;
     let all = browser.script(&format!("return {LEFT}"), &[])?.as_u64().ok_or("no count")?;
-    // A photo of now, chosen as a person would.
-    browser.script(
-        "return (async () => {
-           const canvas = new OffscreenCanvas(320, 240), context = canvas.getContext('2d');
-           context.fillStyle = 'teal';
-           context.fillRect(0, 0, 320, 240);
-           context.fillStyle = 'white';
-           context.fillRect(40, 40, 80, 80);
-           const blob = await canvas.convertToBlob({type: 'image/jpeg'});
-           const chosen = new DataTransfer();
-           chosen.items.add(new File([blob], 'now.jpg', {type: 'image/jpeg', lastModified: Date.now()}));
-           const input = document.querySelector('#again-choose');
-           input.files = chosen.files;
-           input.dispatchEvent(new Event('change', {bubbles: true}));
-         })()",
-        &[],
-    )?;
+    choose(browser, "#again-choose", "now.jpg", "teal")?;
     browser.wait(
         "a photo of now",
         "document.querySelectorAll('.then-now .marked img').length === 2",
@@ -204,7 +229,7 @@ fn sentence(browser: &Browser) -> Outcome<()> {
 }
 
 /// The sentence is put in, and the name of another job's client behind it is remarked on beside the finding.
-fn left_over(browser: &Browser, client: &str) -> Outcome<()> {
+fn left_over(browser: &Browser) -> Outcome<()> {
     let before =
         browser.script("return document.querySelector('#finding-statement').value", &[])?;
     browser.press(ENTER)?;
@@ -213,11 +238,9 @@ fn left_over(browser: &Browser, client: &str) -> Outcome<()> {
         &format!("document.activeElement.id === 'finding-statement' && document.querySelector('#finding-statement').value.length > {}", before.as_str().map_or(0, str::len)),
         10,
     )?;
-    browser.press(&format!(" {client} says so.{ESCAPE}"))?;
-    let remark = format!(
-        "[...document.querySelectorAll('.finding-one .flag')].some(it => it.innerText.includes('{client}'))"
-    );
-    browser.wait("the remark", &remark, 60)
+    browser.press(&format!(" Quillfeather says so.{ESCAPE}"))?;
+    let remark = "[...document.querySelectorAll('.finding-one .flag')].some(it => it.innerText.includes('Quillfeather'))";
+    browser.wait("the remark", remark, 60)
 }
 
 /// A photo is cut and turned by keys, and shown whole again by the button.
@@ -283,6 +306,10 @@ fn on_a_phone(tools: &Tools, world: &mut World) -> Outcome<Report> {
     };
     picture("again")?;
     report.look(&browser, "inspected again, on a phone")?;
+    browser.script(
+        "document.querySelector('#again-not-corrected').scrollIntoView({block: 'center'})",
+        &[],
+    )?;
     browser.tap("#again-not-corrected")?;
     browser.wait_until_kept()?;
     go_in_job(&browser, world, AGAIN, "new-finding")?;

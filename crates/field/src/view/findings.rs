@@ -56,6 +56,8 @@ pub struct CarriedRow {
     pub words: Said,
     /// Why it was not seen, or was withdrawn; what was seen of one that was looked at; may be empty.
     pub reason: String,
+    /// What its statement ends with by itself; see [`FindingRow::own_words`].
+    pub again: String,
     /// Photos that showed it then.
     pub photos_then: Vec<PhotoId>,
     /// Photos of today, those that a person attached first.
@@ -75,6 +77,16 @@ pub enum FindingStanding {
     Merged(String),
     /// Carried from an earlier job, and there no more.
     Corrected,
+}
+
+impl FindingRow {
+    /// The statement as a person may write it anew: without what is said by itself of the second look at a carried finding,
+    /// which would else stand there twice.
+    #[must_use]
+    pub fn own_words(&self) -> &str {
+        let again = self.carried.as_ref().map_or("", |carried| carried.again.as_str());
+        self.statement.strip_suffix(again).unwrap_or(&self.statement).trim_end()
+    }
 }
 
 impl Visit {
@@ -134,6 +146,7 @@ impl Visit {
             state: one.state,
             words: words_of(one.state),
             reason: one.reason.clone(),
+            again: one.again.clone(),
             photos_then: one.photos_then.clone(),
             photos_now: one.photos_now.clone(),
         })

@@ -1,7 +1,7 @@
 //! What the desk shows of other jobs: findings carried from an earlier one, words found in any, and what is left over.
 
 use field::view::Remark;
-use field::{Act, Evidence, JobTexts, OtherJob, PhotoTaken, UnitSystem::Us, Visit};
+use field::{Act, Evidence, FindingChange, JobTexts, OtherJob, PhotoTaken, UnitSystem::Us, Visit};
 use findings::CarriedState;
 use inspection::{
     Carried, EarlierJob, FindingState, Inspection, Job, Photo, PhotoId, Recheck, RecordedFinding,
@@ -88,6 +88,15 @@ fn the_findings_of_then_stand_in_their_order_with_what_is_left_to_say() {
     let said: Vec<_> = list.rows.iter().map(|row| (row.state, row.note.as_str())).collect();
     assert_eq!(said, [(CarriedState::Corrected, "new"), (CarriedState::NotSeen, "locked")]);
     assert_eq!((list.left, list.rows[0].now.as_slice()), (0, &[photo("c")][..]));
+    // What is typed anew does not take in what is said by itself.
+    let row =
+        |visit: &Visit| visit.findings(Us).into_iter().find(|row| row.key == "carried-7").unwrap();
+    let own = row(&visit).own_words().to_owned();
+    assert_eq!(own, "Found in job 2026-001: It was wrong, 7.");
+    let change = FindingChange::Statement(format!("{own} Twice."));
+    visit.act(Act::EditFinding { key: "carried-7".into(), change }, minute(7)).unwrap();
+    let ends = "It was wrong, 7. Twice. Not seen again: locked.";
+    assert!(row(&visit).statement.ends_with(ends), "{}", row(&visit).statement);
     visit.act(mark("carried-2", None, ""), minute(7)).unwrap();
     assert_eq!(visit.again(Us).unwrap().left, 1);
     visit

@@ -299,6 +299,8 @@ fn One(
 #[component]
 fn Then(row: AgainRow) -> impl IntoView {
     let uses: Vec<String> = row.stops.iter().map(|one| say(use_key(*one))).collect();
+    let stops =
+        !uses.is_empty() && !matches!(row.state, CarriedState::Corrected | CarriedState::Withdrawn);
     let place = [row.point_title, row.position];
     let place = place.into_iter().filter(|it| !it.is_empty()).collect::<Vec<_>>().join(", ");
     let words = texts().of(&row.words);
@@ -308,7 +310,7 @@ fn Then(row: AgainRow) -> impl IntoView {
     view! {
         <h2>{format!("{} · {}", row.number, row.title)}</h2>
         <p class="row-facts"><span>{place}</span>
-            {(!uses.is_empty()).then(|| view! { <span class="fact"><Icon shape=Shape::Bad/>{say_with("finding-stops", &[("uses", &uses.join(", "))])}</span> })}
+            {stops.then(|| view! { <span class="fact"><Icon shape=Shape::Bad/>{say_with("finding-stops", &[("uses", &uses.join(", "))])}</span> })}
         </p>
         <p>{row.statement}</p>
         <p class="row-facts"><span class="fact"><Icon shape=sign(row.state)/>{words}</span>{said.map(|said| view! { <span>{said}</span> })}</p>

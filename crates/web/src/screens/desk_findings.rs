@@ -258,13 +258,13 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
     let text =
         |of: fn(&FindingCard) -> String| RwSignal::new(known.as_ref().map(of).unwrap_or_default());
     let title = text(|card| card.row.title.clone());
-    let statement = text(|card| card.row.statement.clone());
+    let statement = text(|card| card.row.own_words().to_owned());
     let who = text(|card| card.row.who.clone());
     // What somebody else, or taking back, has changed comes in unless it is being typed here.
     Effect::new(move |_| {
         if let Some(row) = row.get().filter(|_| typed.get_untracked().is_none()) {
+            statement.set(row.own_words().to_owned());
             title.set(row.title);
-            statement.set(row.statement);
             who.set(row.who);
         }
     });

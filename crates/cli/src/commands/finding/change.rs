@@ -151,7 +151,8 @@ pub(super) fn edit(
 fn statement_of(job: &OpenJob, key: &str) -> Result<String, Failure> {
     let visit = visit(job)?;
     let rows = visit.findings(field::UnitSystem::Us);
-    Ok(rows.into_iter().find(|row| row.key == key).map_or_else(String::new, |row| row.statement))
+    let row = rows.into_iter().find(|row| row.key == key);
+    Ok(row.map_or_else(String::new, |row| row.own_words().to_owned()))
 }
 
 /// A stock sentence with its gaps filled in: by `--with`, else by what the finding or the point says.

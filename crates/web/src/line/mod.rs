@@ -19,7 +19,7 @@ pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;
 pub(crate) use releases::{
-    AcceptedMatter, Differing, NoAnswer, OpenMatter, ReleaseKept, ReleaseLine, ReleaseStanding,
+    AcceptedMatter, Differing, OpenMatter, ReleaseKept, ReleaseLine, ReleaseStanding,
     ReleaseWanted, Share, ShareMade, ShareWanted, Since,
 };
 pub(crate) use words::{keep_sentence, left_over, sentences};

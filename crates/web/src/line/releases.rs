@@ -7,6 +7,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{AbortSignal, Blob};
 
 use super::address::{Asking, ask, body};
+use super::json::NoAnswer;
 
 /// Milliseconds until an answer is given up: for what is looked up, and for what is made.
 const SOON: u32 = 60_000;
@@ -185,15 +186,6 @@ pub(crate) struct Share {
     pub(crate) waits: bool,
     /// When the page was opened.
     pub(crate) views_unix_ms: Vec<i64>,
-}
-
-/// Why there is no answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum NoAnswer {
-    /// The server cannot be reached.
-    NoLine,
-    /// It refused: the reason that a program acts on, and a sentence.
-    Refused(String, String),
 }
 
 /// A paired device that asks about a job.

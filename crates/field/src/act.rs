@@ -5,6 +5,8 @@ use inspection::{
     PointId, ReadingId, Recheck, RecordedFinding, TimeToAct, Use, WaitId,
 };
 
+use crate::FeeTyped;
+
 /// One act.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Act {
@@ -224,11 +226,52 @@ pub enum Act {
         /// As it should stand.
         after: Box<Dwelling>,
     },
+    /// Puts an agreement to the client, with what the job says of unit and day.
+    PutAgreement {
+        /// Its language, such as `es`.
+        language: String,
+        /// Its terms, one paragraph each.
+        terms: Vec<String>,
+    },
+    /// Writes one thing of the engagement anew.
+    ChangeEngagement(EngagementChange),
     /// Changes the engagement.
     ChangeJob {
         /// As it should stand.
         after: Box<Job>,
     },
+}
+
+/// One thing of the engagement. What was agreed to in another form needs a new consent.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum EngagementChange {
+    /// Who asked for it.
+    Client(String),
+    /// How to reach them.
+    Contact(String),
+    /// Where the unit stands.
+    Site(String),
+    /// What the inspection is for.
+    Purpose(String),
+    /// What will be examined.
+    Scope(String),
+    /// What will not, or only in part.
+    Limits(String),
+    /// The unit, as the two speak of it.
+    Unit(String),
+    /// The day agreed for the visit, as typed; empty for none.
+    Day(String),
+    /// When and how the fee is paid.
+    Payment(String),
+    /// The terms, paragraphs with an empty line between, and their language.
+    Terms {
+        /// Its code, such as `es`.
+        language: String,
+        /// The paragraphs.
+        text: String,
+    },
+    /// The fee.
+    Fee(FeeTyped),
 }
 
 /// One thing of a finding.

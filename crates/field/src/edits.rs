@@ -9,7 +9,7 @@ use plan::{Point, ReadingPlan};
 use record::Edit;
 
 use crate::act::{Answer, Entering};
-use crate::{Act, Now, Said, Visit, entry, finding, memo, photos, states};
+use crate::{Act, Now, Said, Visit, engagement, entry, finding, memo, photos, states};
 
 /// The edits that an act needs; none if the record says it already.
 pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
@@ -105,6 +105,8 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
         Act::ChangeUnit { after } => {
             Ok(vec![Edit::ChangeDwelling { before: Box::new(inspection.dwelling.clone()), after }])
         }
+        Act::PutAgreement { language, terms } => engagement::put(visit, &language, &terms),
+        Act::ChangeEngagement(change) => engagement::changed(visit, change),
         Act::ChangeJob { after } if *after == inspection.job => Ok(Vec::new()),
         Act::ChangeJob { after } => {
             Ok(vec![Edit::ChangeJob { before: Box::new(inspection.job.clone()), after }])

@@ -4,7 +4,7 @@ use inspection::{PointId, ReadingId};
 use quantity::UnitSystem;
 
 use crate::entry::words;
-use crate::{Act, Said, Visit, finding};
+use crate::{Act, EngagementChange, Said, Visit, finding};
 
 pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
     let title = |point: &PointId| {
@@ -57,6 +57,20 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
         }
         Act::SetInstrument { after, .. } => Said::new("act-instrument").with("what", &after.name),
         Act::ChangeUnit { .. } => Said::new("act-unit"),
+        Act::PutAgreement { .. } => Said::new("act-agreement"),
+        Act::ChangeEngagement(change) => Said::new(match change {
+            EngagementChange::Fee(_) => "act-fee",
+            EngagementChange::Client(_)
+            | EngagementChange::Contact(_)
+            | EngagementChange::Site(_)
+            | EngagementChange::Purpose(_) => "act-job",
+            EngagementChange::Scope(_)
+            | EngagementChange::Limits(_)
+            | EngagementChange::Unit(_)
+            | EngagementChange::Day(_)
+            | EngagementChange::Payment(_)
+            | EngagementChange::Terms { .. } => "act-agreement",
+        }),
         Act::ChangeJob { .. } => Said::new("act-job"),
     }
 }

@@ -10,7 +10,9 @@ mod bell;
 mod camera;
 mod day;
 mod edits;
+mod engagement;
 mod entry;
+mod fee;
 mod find;
 mod finding;
 mod judged;
@@ -31,12 +33,13 @@ pub mod view;
 mod visit;
 
 pub use act::{
-    Act, Answer, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken, PhotoPlaced,
-    PhotoTaken,
+    Act, Answer, EngagementChange, Entering, Evidence, FindingChange, FindingWritten, MemoSpoken,
+    PhotoPlaced, PhotoTaken,
 };
 pub use bell::{Bell, Due, WaitClock};
 pub use camera::{CAMERA_NOTES_WITHIN, CameraNotes, camera_notes};
 pub use day::Day;
+pub use fee::{FeeSums, FeeTyped, LineTyped, TaxSum, TaxTyped, amount_typed, fee_sums};
 pub use find::{FoundJob, FoundPlace, JobTexts};
 pub use findings::{OtherJob, defaults_at};
 pub use judged::{Judged, Strip, Valued};

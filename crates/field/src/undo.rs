@@ -93,8 +93,12 @@ fn inverse_of(edit: &Edit, inspection: &Inspection, record: &Record) -> Option<E
         Edit::SetInstrument { id, before: Some(before), after } => {
             Edit::SetInstrument { id, before: Some(after), after: before }
         }
+        Edit::SetAgreement { before: Some(before), after } => {
+            Edit::SetAgreement { before: Some(after), after: before }
+        }
+        Edit::SetAgreement { before: None, after } => Edit::ClearAgreement { before: after },
+        Edit::ClearAgreement { before } => Edit::SetAgreement { before: None, after: before },
         Edit::SetInstrument { .. }
-        | Edit::SetAgreement { .. }
         | Edit::AddConsent { .. }
         | Edit::WithdrawFinding { .. }
         | Edit::PlacePhotoOnUnit { .. }
@@ -182,8 +186,15 @@ pub(crate) fn fresh(
                 .photos
                 .get(id)
                 .is_some_and(|photo| photo.taken == before.taken && photo.crop == before.crop),
+            Edit::SetAgreement { before, .. } => {
+                inspection.job.engagement.agreement.as_ref() == before.as_deref()
+            }
+            // Whoever agreed meanwhile agreed to something.
+            Edit::ClearAgreement { before } => {
+                let engagement = &inspection.job.engagement;
+                engagement.agreement.as_ref() == Some(&**before) && engagement.consents.is_empty()
+            }
             Edit::AddFinding { .. }
-            | Edit::SetAgreement { .. }
             | Edit::AddConsent { .. }
             | Edit::WithdrawFinding { .. }
             | Edit::AddPhoto { .. }

@@ -29,6 +29,11 @@ pub enum Edit {
         /// As it should stand.
         after: Box<Agreement>,
     },
+    /// Takes back what was put to the client, as after a slip of the finger: nothing is. Consents stay.
+    ClearAgreement {
+        /// As it stood.
+        before: Box<Agreement>,
+    },
     /// Adds a consent of the client. None is ever changed or taken away: a newer one stands beside it.
     AddConsent {
         /// A new id, as from [`crate::Record::fresh_id`].

@@ -157,6 +157,10 @@ impl Record {
                 let (before, after) = (facts(before.as_deref())?, facts(Some(&after))?);
                 difference(Section::Job, None, &before, &after)
             }
+            Edit::ClearAgreement { before } => {
+                let before = schema::agreement_facts(&before)?;
+                difference(Section::Job, None, &before, &Facts::new())
+            }
             Edit::AddConsent { id, consent } => {
                 check_id(id.as_str())?;
                 let key = schema::consent_key(&id);

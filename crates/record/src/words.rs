@@ -10,6 +10,7 @@ impl Edit {
         match self {
             Self::ChangeJob { .. } => "changed the job's facts".into(),
             Self::SetAgreement { .. } => "said what is put to the client for consent".into(),
+            Self::ClearAgreement { .. } => "took back what was put to the client".into(),
             Self::AddConsent { consent, .. } => format!("{} agreed to the terms", consent.name),
             Self::ChangeDwelling { .. } => "changed the unit's facts".into(),
             Self::SetPoint { point, after, .. } => match &after.outcome {

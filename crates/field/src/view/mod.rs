@@ -3,6 +3,7 @@
 mod again;
 mod ahead;
 mod desk_findings;
+mod engagement;
 mod findings;
 mod instruments;
 mod kit;
@@ -27,6 +28,7 @@ pub use desk_findings::{
     Drafted, FindingCard, FindingGroup, FindingKind, FindingList, May, PhotoEvidence,
     ReadingEvidence,
 };
+pub use engagement::{AgreementSheet, AgreementStanding, ConsentRow, EngagementSheet};
 pub use findings::{CarriedRow, FindingRow, FindingStanding};
 pub use instruments::{Calibration, InstrumentRow};
 pub use kit::KitItem;

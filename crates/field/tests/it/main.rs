@@ -9,6 +9,7 @@ mod demo_sheet;
 mod demo_visit;
 mod desk;
 mod edge;
+mod engagement;
 mod laws;
 mod spoken;
 mod texts;

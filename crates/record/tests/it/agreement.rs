@@ -83,7 +83,15 @@ fn an_agreement_with_nothing_in_it_is_one_all_the_same() {
         (problems, inspection.job.engagement.agreement),
         (vec![], Some(Agreement::default()))
     );
-    // What was said can be taken back field by field.
+    // What was said can be taken back as a whole, and field by field.
+    let clear = Edit::ClearAgreement { before: Box::default() };
+    record.edit(&laptop(), NOON, clear).unwrap().unwrap();
+    assert_eq!(record.inspection().0.job.engagement.agreement, None);
+    record.edit(&laptop(), NOON, set(None, agreement())).unwrap().unwrap();
+    let clear = Edit::ClearAgreement { before: Box::new(agreement()) };
+    record.edit(&laptop(), NOON, clear).unwrap().unwrap();
+    assert_eq!(record.inspection().0.job.engagement.agreement, None);
+    record.edit(&laptop(), NOON, set(None, Agreement::default())).unwrap().unwrap();
     record.edit(&laptop(), NOON, set(Some(Agreement::default()), agreement())).unwrap();
     record.edit(&laptop(), NOON, set(Some(agreement()), Agreement::default())).unwrap();
     assert_eq!(record.inspection().0.job.engagement.agreement, Some(Agreement::default()));

@@ -5,6 +5,7 @@ mod fetch;
 mod file;
 mod found;
 mod json;
+mod office;
 mod pages;
 mod pair;
 mod pokes;
@@ -15,6 +16,10 @@ pub(crate) use fetch::{download, send};
 pub(crate) use file::file_of_app;
 pub(crate) use found::{Found, Hit as FoundHit, search};
 pub(crate) use json::NoAnswer;
+pub(crate) use office::{
+    CreditWanted, Engagement, Invoice, InvoiceWanted, LinkMade, LinkStanding, NotDone, OfficeAsk,
+    PaymentNoted, Seller, Terms, office, read,
+};
 pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;

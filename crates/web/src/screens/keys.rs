@@ -22,7 +22,7 @@ enum Does {
 }
 
 /// The letters that work everywhere in a job.
-const EVERYWHERE: [(&str, &str); 13] = [
+const EVERYWHERE: &[(&str, &str)] = &[
     ("?", "key-list"),
     ("l", "key-line"),
     ("p", "key-photos"),
@@ -30,6 +30,7 @@ const EVERYWHERE: [(&str, &str); 13] = [
     ("m", "key-missing"),
     ("r", "key-report"),
     ("R", "key-release"),
+    ("b", "key-engagement"),
     ("n", "key-now"),
     ("s", "key-search"),
     ("/", "key-find"),
@@ -102,6 +103,7 @@ fn does(key: &str) -> Option<Does> {
         "m" => Does::Go(Screen::Left),
         "r" => Does::Go(Screen::Report),
         "R" => Does::Go(Screen::Release),
+        "b" => Does::Go(Screen::Engagement),
         "n" => Does::Go(Screen::Schedule),
         "s" => Does::Go(Screen::Search),
         "/" => Does::FindInJobs,
@@ -152,7 +154,7 @@ pub(super) fn Keys() -> impl IntoView {
                 on:click=move |_| app().settings().update(|settings| settings.letter_keys = !settings.letter_keys)>
                 <span class="knob" aria-hidden="true"></span><span>{move || say("key-letters")}</span>
             </button>
-            <Group title="key-everywhere" keys=&EVERYWHERE/>
+            <Group title="key-everywhere" keys=EVERYWHERE/>
             <Group title="key-tray" keys=&TRAY/>
             <Group title="key-finding" keys=&FINDINGS/>
             <Group title="again-title" keys=&AGAIN/>

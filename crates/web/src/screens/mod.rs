@@ -4,6 +4,7 @@
 mod again;
 mod answer;
 mod desk_findings;
+mod engagement;
 mod finding;
 mod findings;
 mod keys;
@@ -66,6 +67,8 @@ pub(crate) enum Screen {
     States,
     /// Search.
     Search,
+    /// Agreement and invoice.
+    Engagement,
     /// What is left before leaving.
     Left,
     /// What comes next, and why.
@@ -94,6 +97,7 @@ impl Screen {
             Self::Waits => "waits".to_owned(),
             Self::States => "site".to_owned(),
             Self::Search => "search".to_owned(),
+            Self::Engagement => "engagement".to_owned(),
             Self::Left => "left".to_owned(),
             Self::Schedule => "schedule".to_owned(),
             Self::Again(None) => "again".to_owned(),
@@ -125,6 +129,7 @@ impl Screen {
             "waits" => Self::Waits,
             "site" => Self::States,
             "search" => Self::Search,
+            "engagement" => Self::Engagement,
             "left" => Self::Left,
             "schedule" => Self::Schedule,
             "again" => Self::Again(None),
@@ -197,6 +202,7 @@ fn JobScreen() -> impl IntoView {
             Screen::Waits => view! { <waits::WaitsScreen/> }.into_any(),
             Screen::States => view! { <states::StatesScreen/> }.into_any(),
             Screen::Search => view! { <search::SearchScreen/> }.into_any(),
+            Screen::Engagement => view! { <engagement::EngagementScreen/> }.into_any(),
             Screen::Left => view! { <left::LeftScreen/> }.into_any(),
             Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
             Screen::Again(key) => view! { <again::AgainScreen key/> }.into_any(),

@@ -62,6 +62,7 @@ pub(super) fn Navigation(screen: Memo<Screen>) -> impl IntoView {
                 <Tab screen here=Screen::Left shape=Shape::Flag name="nav-left"/>
                 <Tab screen here=Screen::Report shape=Shape::Pages name="nav-report" desk=true/>
                 <Tab screen here=Screen::Release shape=Shape::Seal name="nav-release" desk=true/>
+                <Tab screen here=Screen::Engagement shape=Shape::Letter name="nav-engagement" desk=true/>
             </nav>
         </footer>
     }

@@ -51,6 +51,9 @@ pub(super) fn OpeningScreen() -> impl IntoView {
                         <div><dt>{say(key)}</dt><dd>{fact}</dd></div>
                     }).collect_view()}
                 </dl>
+                <p class="actions"><button id="to-engagement" on:click=move |_| go(Screen::Engagement)>
+                    <Icon shape=Shape::Letter/>" "{say("engagement-title")}
+                </button></p>
                 <h2>{say("opening-kit")}</h2>
                 <ul class="kit">{opening.kit.into_iter().map(|item| view! { <Kit item/> }).collect_view()}</ul>
             }

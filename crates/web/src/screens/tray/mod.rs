@@ -142,7 +142,7 @@ fn ids(stack: &Stack) -> Vec<PhotoId> {
 }
 
 /// Gives the keyboard's focus to an element.
-pub(super) fn focus(id: &str) {
+pub(in crate::screens) fn focus(id: &str) {
     let element = window().and_then(|it| it.document()).and_then(|it| it.get_element_by_id(id));
     if let Some(element) = element.and_then(|it| it.dyn_into::<web_sys::HtmlElement>().ok()) {
         drop(element.focus());

@@ -151,8 +151,17 @@ fn in_sight(at: usize) {
 /// The matter at hand: where it is closed, and the words in which it is accepted.
 #[component]
 fn One(matter: OpenMatter, desk: Desk, spoken: Spoken) -> impl IntoView {
-    let known = desk.terms.with_untracked(|terms| terms.words.get(&matter.matter).cloned());
-    let typed = RwSignal::new(known.unwrap_or_default());
+    let key = matter.matter.clone();
+    let known = Memo::new(move |_| desk.terms.with(|terms| terms.words.get(&key).cloned()));
+    let typed = RwSignal::new(known.get_untracked().unwrap_or_default());
+    // What was released is accepted no more: its words go from here, too.
+    Effect::new(move |before: Option<Option<String>>| {
+        let now = known.get();
+        if before.is_some_and(|before| before.is_some() && now.is_none()) {
+            typed.set(String::new());
+        }
+        now
+    });
     let (shown, target, of) = (matter.clone(), matter.clone(), matter.matter.clone());
     let accept = move |event: web_sys::SubmitEvent| {
         event.prevent_default();

@@ -4,7 +4,7 @@ use crate::{
     Outcome,
     arguments::Arguments,
     needs::{self, on_path},
-    python,
+    python, web_test,
     workspace::{cargo_command, root, run_shown, target_dir},
 };
 use std::{
@@ -38,8 +38,10 @@ Builds the measuring programs with optimization and times what the project promi
   report   the report beside headless Chromium and WeasyPrint on the same content: time, size, memory, an edit
   photos   the taking in of photos beside libvips' thumbnailer on the same files
   archive  words in 10,000 jobs; figures over 100,000 and a million beside DuckDB on the same files and question
+  app      what the phone loads before its first start, and at a quarter of the processor's speed: ready offline, from
+           a reading to its verdict, scrolling, planning anew; the large tray at a laptop
 Needs Python 3 and downloads the packages pinned in crates/bench; report needs Chromium and poppler's tools,
-photos the program vipsthumbnail (Debian: libvips-tools).
+photos the program vipsthumbnail (Debian: libvips-tools), app what `cargo xtask web-test` needs.
   --only SECTION  one of them; report alone takes a quarter of an hour on a free machine
   --alone         core and archive without the Python libraries: times, but no ratios
   --sizes PAGES   of the reports: some of 60,120,240
@@ -56,11 +58,12 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     let json = arguments.value("--json")?.map(PathBuf::from);
     arguments.finish(USAGE)?;
     let wanted: &[&str] = match only.as_deref() {
-        None => &["core", "report", "photos", "archive"],
+        None => &["core", "report", "photos", "archive", "app"],
         Some("core") => &["core"],
         Some("report") => &["report"],
         Some("photos") => &["photos"],
         Some("archive") => &["archive"],
+        Some("app") => &["app"],
         Some("schedules") => &["schedules"],
         Some("field") => &["field"],
         Some(other) => return Err(format!("there is no section `{other}` to time\n\n{USAGE}")),
@@ -72,6 +75,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
             "core" => core(alone, json.as_deref()),
             "report" => report(&sizes, json.as_deref().filter(|_| only.is_some())),
             "schedules" => schedules(alone, json.as_deref()),
+            "app" => web_test::measure(),
             "field" => in_the_field(),
             "archive" => archive(alone, json.as_deref().filter(|_| only.is_some())),
             _ => photos(),

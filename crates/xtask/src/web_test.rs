@@ -70,6 +70,13 @@ pub(crate) fn check() -> Outcome {
     run_shown(&mut browse(&app, true, &USUAL)?)
 }
 
+/// The section `app` of `cargo xtask bench`: the checks that measure, on the app as it is served.
+pub(crate) fn measure() -> Outcome {
+    needs::ensure(&needs::BUILD.iter().chain(NEEDS).collect::<Vec<_>>())?;
+    let app = build(false)?;
+    run_shown(browse(&app, false, &USUAL)?.args(["speed", "schedule", "desk"]))
+}
+
 /// Builds the program and the checks, then the app.
 fn build(quick: bool) -> Outcome<PathBuf> {
     web::make_room()?;

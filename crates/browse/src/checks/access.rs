@@ -78,7 +78,7 @@ pub(super) const LAPTOP: Size = Size { width: 1366, height: 850, scale: 1, phone
 
 /// What was looked at and found.
 pub(super) struct Report {
-    axe: Axe,
+    pub(super) axe: Axe,
     size: &'static Size,
     pub(super) screens: usize,
     pub(super) problems: Vec<String>,

@@ -1,5 +1,5 @@
 //! An evening at the desk, by keys alone: 150 photos of a camera whose clock is off are placed, the report's pages follow what
-//! is typed, the job is released, and 1,000 photos stay smooth. At the size of a laptop's screen.
+//! is typed, the job is released, charged for and paid, and 1,000 photos stay smooth. At the size of a laptop's screen.
 
 use std::{collections::BTreeMap, fs, path::Path, time::Instant};
 
@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use super::{
     World,
     access::{LAPTOP, PHONE, Report},
-    desk_release, go_in_job, pair,
+    desk_release, engagement, go_in_job, pair,
 };
 use crate::{
     Outcome, Tools,
@@ -130,6 +130,11 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     report.screens += phone.screens;
     browser.command("Emulation.clearDeviceMetricsOverride", &json!({}))?;
 
+    // The visit is charged for and paid.
+    let invoice = engagement::invoice_and_pay(&browser, &world, &job)?;
+    picture("invoice")?;
+    report.look(&browser, "invoice, paid")?;
+
     let (first, longest) = many(&browser, &world, &job, extent.many)?;
     picture("tray-many")?;
     if !report.problems.is_empty() {
@@ -139,7 +144,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let measured = format!(
         "{chosen} photos kept in {kept:.0} s; by keys alone placed in {placing:.0} s with {placed} presses, {right} where they \
          were taken; {settled} findings settled, {missing} things missing worked through; pages of the report after {pages:.0} ms; after the last key of a statement its page after {typing} ms \
-         (unoptimized program); {} open matters accepted, released in {:.0} s, the bag {}; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
+         (unoptimized program); {} open matters accepted, released in {:.0} s, the bag {}; invoice {invoice} paid; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
          {longest:.0} ms (budget {TASK} ms); {} screens and themes without a violation; pictures in {}",
         released.open,
         released.seconds,

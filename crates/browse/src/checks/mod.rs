@@ -6,6 +6,7 @@ mod alone;
 mod client_page;
 mod desk;
 mod desk_release;
+mod engagement;
 mod fault;
 mod keyboard;
 mod kill;
@@ -66,6 +67,11 @@ pub(crate) const ALL: &[Check] = &[
         "again",
         "words found in all jobs, a unit inspected again, stock sentences, names left over, a photo cut: by keys, and on a phone",
         again::check,
+    ),
+    (
+        "engagement",
+        "by keys alone an agreement is put to the client, who reads and signs it on a phone; an invoice is made, paid, taken back",
+        engagement::check,
     ),
     ("keyboard", "every action is reached and done by keyboard", keyboard::check),
     (

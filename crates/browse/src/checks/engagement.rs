@@ -23,7 +23,8 @@ use crate::{
     page::too_long,
 };
 
-/// Who signs, and how often they are asked.
+/// The job, and who signs.
+const NUMBER: &str = "2026-051";
 const CLIENT: &str = "Marisol Quennell";
 
 pub(super) fn check(tools: &Tools) -> Outcome {
@@ -35,7 +36,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     browser.wait_for("#code")?;
     pair(&browser, &world.server.code()?, "Dane Hollworth")?;
     browser.wait_for("#jobs-here")?;
-    let job = make_job(&browser, "2026-051")?;
+    let job = make_job(&browser, NUMBER)?;
     browser.wait_for("nav.tabs")?;
     let mut report = Report::new(Axe::read(tools)?, &LAPTOP);
 
@@ -84,7 +85,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     waits(&browser)?;
     let (faults, targets) = browser.keyboard_faults()?;
     report.problems.extend(faults);
-    let saved = pdfs(&browser, &world.folder.join("saved"), &job, &again)?;
+    let saved = pdfs(&browser, &world.folder.join("saved"), NUMBER, &again)?;
 
     // On a phone's width the same screen.
     let mut on_phone = Report::new(Axe::read(tools)?, &PHONE);
@@ -279,7 +280,7 @@ fn sign(
 fn draw(phone: &Browser) -> Outcome<()> {
     let place = phone.script(
         "const field = document.querySelector('#field');
-         field.scrollIntoView({block: 'center'});
+         field.scrollIntoView({block: 'center', behavior: 'instant'});
          const box = field.getBoundingClientRect();
          return [box.left, box.top, box.width, box.height]",
         &[],
@@ -428,7 +429,7 @@ fn waits(browser: &Browser) -> Outcome<()> {
 }
 
 /// Saves the agreement and an invoice as PDF, into a folder. How many.
-fn pdfs(browser: &Browser, folder: &Path, job: &str, invoice: &str) -> Outcome<usize> {
+fn pdfs(browser: &Browser, folder: &Path, number: &str, invoice: &str) -> Outcome<usize> {
     fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
     browser.command(
         "Browser.setDownloadBehavior",
@@ -436,7 +437,7 @@ fn pdfs(browser: &Browser, folder: &Path, job: &str, invoice: &str) -> Outcome<u
     )?;
     let pressed = format!("it.matches('.invoice[data-number=\"{invoice}\"] .invoice-pdf')");
     let wanted = [
-        ("it.id === 'agreement-pdf'", format!("agreement-{job}.pdf")),
+        ("it.id === 'agreement-pdf'", format!("agreement-{number}.pdf")),
         (pressed.as_str(), format!("invoice-{invoice}.pdf")),
     ];
     for (at, name) in &wanted {

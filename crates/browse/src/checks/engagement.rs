@@ -278,11 +278,19 @@ fn sign(
 
 /// Two lines, with a finger.
 fn draw(phone: &Browser) -> Outcome<()> {
+    // The page still moves by itself to what the browser found missing: drawn is where the field has come to rest.
     let place = phone.script(
-        "const field = document.querySelector('#field');
-         field.scrollIntoView({block: 'center', behavior: 'instant'});
-         const box = field.getBoundingClientRect();
-         return [box.left, box.top, box.width, box.height]",
+        "return (async () => {
+           const field = document.querySelector('#field');
+           let before, frame;
+           do {
+             field.scrollIntoView({block: 'center', behavior: 'instant'});
+             before = field.getBoundingClientRect().top;
+             await new Promise(rest => setTimeout(rest, 400));
+             frame = field.getBoundingClientRect();
+           } while (frame.top !== before);
+           return [frame.left, frame.top, frame.width, frame.height];
+         })()",
         &[],
     )?;
     let part = |at: usize| place[at].as_f64().ok_or("the field has no place");

@@ -67,6 +67,10 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     for screen in SCREENS {
         go_in_job(&walk.browser, &world, &job, screen)?;
         walk.browser.wait_for("main h1")?;
+        if screen == "release" {
+            // What is open comes from the server.
+            walk.browser.wait_for("#release")?;
+        }
         walk.targets(if screen.is_empty() { "opening page" } else { screen })?;
     }
     // The check must be able to fail.

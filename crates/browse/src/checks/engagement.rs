@@ -253,7 +253,7 @@ fn sign(
         let drawn = phone.script("return document.querySelector('#drawn').value", &[])?;
         let drawn = drawn.as_str().unwrap_or_default();
         points = drawn.split([' ', ';']).filter(|point| point.contains(',')).count();
-        if drawn.split(';').count() != 2 || points < 12 {
+        if drawn.split(';').count() != 2 || points < 10 {
             return Err(format!("two lines were drawn, and the page has {drawn:?}"));
         }
         picture(phone, pictures, "client-drawn")?;

@@ -36,7 +36,7 @@ use typst_pdf::{PdfOptions, PdfStandard, PdfStandards, Timestamp};
 
 use content::{Content, Form, Issued, Problem};
 use drawing::Sign;
-use originals::Originals;
+use originals::{NotPut, Originals};
 use photos::Slot;
 use shelf::Shelf;
 use view::{Pictured, View};
@@ -102,7 +102,8 @@ fn sentences(problems: &[Problem]) -> String {
 /// Typesets a report.
 ///
 /// `photos` returns the upright JPEG copy for a photo's id, or nothing; a photo that is missing or damaged is shown as
-/// a panel that says so, and named in [`Typeset::remarks`].
+/// a panel that says so, and named in [`Typeset::remarks`]. Each photo is asked for twice, when the pages are laid out and
+/// when it is written, so that none is held meanwhile.
 ///
 /// # Errors
 /// Where the content contradicts itself or the typesetter refuses it; see [`ReportError`].
@@ -132,8 +133,14 @@ pub fn typeset(
     typst::comemo::evict(0);
     let (pdf, pages, complaints) = result?;
     remarks.extend(complaints);
-    let pdf = originals.put_into(pdf).ok_or_else(|| {
-        ReportError::Writing(vec!["the photos found no place in the file".to_owned()])
+    let pdf = originals.put_into(pdf, photos).map_err(|why| {
+        let sentence = match why {
+            NotPut::NoTable => "the photos found no place in the file".to_owned(),
+            NotPut::Changed(id) => format!(
+                "photo {id} was changed or taken away while the report was made; make it again"
+            ),
+        };
+        ReportError::Writing(vec![sentence])
     })?;
     Ok(Typeset { pdf, pages, remarks })
 }

@@ -5,6 +5,7 @@
 //! finished PDF each stub's stream is then replaced by the photo's file, byte for byte, and the table of objects set right.
 
 use std::collections::BTreeMap;
+use std::hash::{DefaultHasher, Hasher};
 use std::ops::Range;
 
 /// How a stub begins: a JPEG's begin, and a comment of 20 bytes (ISO/IEC 10918-1, B.2.4.5) that ends in ten digits.
@@ -13,55 +14,92 @@ const DIGITS: usize = 10;
 /// Bytes of a photo's id that go into its stub: two reports with other photos then differ in their identifiers too.
 const MOST_OF_ID: usize = 200;
 
-/// Photos by the number in their stubs.
+/// Photos by the number in their stubs. None of their files is kept: each is asked for once more as it is written, so that
+/// no more than one of them is in memory beside the report.
 #[derive(Default)]
 pub(crate) struct Originals {
-    files: BTreeMap<u32, Vec<u8>>,
-    numbers: BTreeMap<String, u32>,
+    files: Vec<Original>,
+    numbers: BTreeMap<String, usize>,
+}
+
+/// What is remembered of a photo's file, to know it again.
+struct Original {
+    id: String,
+    length: usize,
+    /// Of this process only: it never gets into the report.
+    hash: u64,
+}
+
+impl Original {
+    fn is(&self, jpeg: &[u8]) -> bool {
+        self.length == jpeg.len() && self.hash == hash(jpeg)
+    }
+}
+
+fn hash(jpeg: &[u8]) -> u64 {
+    let mut hasher = DefaultHasher::new();
+    hasher.write(jpeg);
+    hasher.finish()
+}
+
+/// Why the photos did not get into the PDF.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum NotPut {
+    /// The PDF's table of objects cannot be read.
+    NoTable,
+    /// The photo of this id is no longer the one that the pages were laid out with.
+    Changed(String),
 }
 
 impl Originals {
-    /// Takes the file of a photo and gives its stub; nothing where the file has no head that a PDF could hold.
-    pub(crate) fn take(&mut self, id: &str, jpeg: Vec<u8>) -> Option<Vec<u8>> {
-        let known = self.numbers.get(id).copied();
+    /// Looks at the file of a photo and gives its stub; nothing where the file has no head that a PDF could hold.
+    pub(crate) fn look_at(&mut self, id: &str, jpeg: &[u8]) -> Option<Vec<u8>> {
         // The same photo twice is one stream in the file, as long as it is the same indeed.
-        let same = known.filter(|number| self.files.get(number) == Some(&jpeg));
-        let number = match same {
-            Some(number) => number,
-            None => u32::try_from(self.files.len()).ok()?,
-        };
-        let stub = stub(&jpeg, number, id)?;
-        if same.is_none() {
-            self.numbers.insert(id.to_owned(), number);
-            self.files.insert(number, jpeg);
+        if let Some(&number) = self.numbers.get(id) {
+            if self.files[number].is(jpeg) {
+                return stub(jpeg, number, id);
+            }
         }
+        let number = self.files.len();
+        let stub = stub(jpeg, number, id)?;
+        self.numbers.insert(id.to_owned(), number);
+        self.files.push(Original { id: id.to_owned(), length: jpeg.len(), hash: hash(jpeg) });
         Some(stub)
     }
 
-    /// The PDF with the photos in the place of their stubs; none where its table of objects cannot be read.
-    pub(crate) fn put_into(&self, pdf: Vec<u8>) -> Option<Vec<u8>> {
+    /// The PDF with the photos in the place of their stubs; `photos` gives a photo's file by its id, as before.
+    ///
+    /// # Errors
+    /// Where the PDF's table of objects cannot be read, or a photo is not the same any more.
+    pub(crate) fn put_into(
+        &self,
+        pdf: Vec<u8>,
+        photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    ) -> Result<Vec<u8>, NotPut> {
         if self.files.is_empty() {
-            return Some(pdf);
+            return Ok(pdf);
         }
         let pdf = pdf.as_slice();
-        let table = Table::read(pdf)?;
+        let table = Table::read(pdf).ok_or(NotPut::NoTable)?;
         let mut sorted: Vec<usize> = table.offsets.iter().flatten().copied().collect();
         sorted.sort_unstable();
-        let all: usize = self.files.values().map(Vec::len).sum();
+        let all: usize = self.files.iter().map(|file| file.length).sum();
         let mut out = Vec::with_capacity(pdf.len() + all + 64);
-        out.extend_from_slice(pdf.get(..*sorted.first()?)?);
+        let first = sorted.first().copied().ok_or(NotPut::NoTable)?;
+        out.extend_from_slice(pdf.get(..first).ok_or(NotPut::NoTable)?);
         let mut moved = BTreeMap::new();
         for (at, &begin) in sorted.iter().enumerate() {
             let end = sorted.get(at + 1).copied().unwrap_or(table.at);
             moved.insert(begin, out.len());
-            let object = pdf.get(begin..end)?;
+            let object = pdf.get(begin..end).ok_or(NotPut::NoTable)?;
             match self.stub_in(object) {
                 None => out.extend_from_slice(object),
-                Some(Stream { length, data, original }) => {
+                Some(Stream { length, data, number }) => {
+                    let original = self.fetch(number, photos)?;
                     out.extend_from_slice(&object[..length.start]);
                     out.extend_from_slice(original.len().to_string().as_bytes());
                     out.extend_from_slice(&object[length.end..data.start]);
-                    out.extend_from_slice(original);
+                    out.extend_from_slice(&original);
                     out.extend_from_slice(&object[data.end..]);
                 }
             }
@@ -73,7 +111,8 @@ impl Originals {
             match offset {
                 None => out.extend_from_slice(&pdf[from..from + Table::ENTRY]),
                 Some(offset) => {
-                    out.extend_from_slice(format!("{:010}", moved.get(offset)?).as_bytes());
+                    let moved = moved.get(offset).ok_or(NotPut::NoTable)?;
+                    out.extend_from_slice(format!("{moved:010}").as_bytes());
                     out.extend_from_slice(&pdf[from + 10..from + Table::ENTRY]);
                 }
             }
@@ -83,11 +122,23 @@ impl Originals {
         );
         out.extend_from_slice(at.to_string().as_bytes());
         out.extend_from_slice(&pdf[table.said_at.end..]);
-        Some(out)
+        Ok(out)
+    }
+
+    /// The photo's file once more, as long as it is the one that was looked at.
+    fn fetch(
+        &self,
+        number: usize,
+        photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    ) -> Result<Vec<u8>, NotPut> {
+        let known = &self.files[number];
+        photos(&known.id)
+            .filter(|jpeg| known.is(jpeg))
+            .ok_or_else(|| NotPut::Changed(known.id.clone()))
     }
 
     /// Where the object's stream is a stub.
-    fn stub_in(&self, object: &[u8]) -> Option<Stream<'_>> {
+    fn stub_in(&self, object: &[u8]) -> Option<Stream> {
         // A dictionary of a photo is short: what begins later is no stub.
         let head = &object[..object.len().min(1024)];
         let begin = position(head, b">>\nstream\n")? + b">>\nstream\n".len();
@@ -95,25 +146,23 @@ impl Originals {
         if !data.starts_with(&BEGIN) {
             return None;
         }
-        let digits = data.get(BEGIN.len()..BEGIN.len() + DIGITS)?;
-        let number: u32 = std::str::from_utf8(digits).ok()?.parse().ok()?;
-        let original = self.files.get(&number)?;
+        let number = number(data.get(BEGIN.len()..BEGIN.len() + DIGITS)?)?;
         let length = position(&object[..begin], b"/Length ")? + b"/Length ".len();
-        let end = length + object[length..].iter().take_while(|byte| byte.is_ascii_digit()).count();
-        let stated: usize = std::str::from_utf8(&object[length..end]).ok()?.parse().ok()?;
-        (begin + stated <= object.len()).then_some(Stream {
-            length: length..end,
+        let length = length..length + digits(&object[length..]);
+        let stated = self::number(&object[length.clone()])?;
+        (number < self.files.len() && begin + stated <= object.len()).then_some(Stream {
+            length,
             data: begin..begin + stated,
-            original,
+            number,
         })
     }
 }
 
-/// Where an object states the length of its stream and where its data are, and what belongs there.
-struct Stream<'a> {
+/// Where an object states the length of its stream and where its data are, and the number of the photo that belongs there.
+struct Stream {
     length: Range<usize>,
     data: Range<usize>,
-    original: &'a [u8],
+    number: usize,
 }
 
 /// The table of objects at a PDF's end (ISO 32000-1, 7.5.4): one section, from object 0 on, as the typesetter writes it.
@@ -171,7 +220,7 @@ fn position(bytes: &[u8], piece: &[u8]) -> Option<usize> {
 
 /// The head of a JPEG file with a numbered comment and without its picture: sizes, colours and profile, and that a scan
 /// begins; none where there is no such head.
-fn stub(jpeg: &[u8], number: u32, id: &str) -> Option<Vec<u8>> {
+fn stub(jpeg: &[u8], number: usize, id: &str) -> Option<Vec<u8>> {
     let mut stub = BEGIN.to_vec();
     stub.extend_from_slice(format!("{number:0DIGITS$}").as_bytes());
     // Two bytes of length say less than the comment's end: 2, 8 letters, 10 digits, and 2 to spare.
@@ -259,20 +308,38 @@ mod tests {
     fn stubs_are_replaced_by_their_photos_and_everything_else_stays() {
         let mut originals = Originals::default();
         let (small, large) = (jpeg(3), jpeg(70_000));
-        let first = originals.take("one", small.clone()).unwrap();
-        let second = originals.take("two", large.clone()).unwrap();
+        let first = originals.look_at("one", &small).unwrap();
+        let second = originals.look_at("two", &large).unwrap();
         assert_ne!(first, second);
         let other = b"BT (some words) Tj ET";
-        let made = originals.put_into(pdf(&[&second, other, &first])).unwrap();
+        let photos = |id: &str| match id {
+            "one" => Some(small.clone()),
+            "two" => Some(large.clone()),
+            _ => None,
+        };
+        let made = originals.put_into(pdf(&[&second, other, &first]), &photos).unwrap();
         assert!(made == pdf(&[&large, other, &small]), "{}", String::from_utf8_lossy(&made));
     }
 
     #[test]
     fn a_photo_of_the_same_id_is_one_stream_only_if_it_is_the_same() {
         let mut originals = Originals::default();
-        let first = originals.take("one", jpeg(3)).unwrap();
-        assert_eq!(originals.take("one", jpeg(3)), Some(first.clone()));
-        assert_ne!(originals.take("one", jpeg(4)), Some(first));
+        let first = originals.look_at("one", &jpeg(3)).unwrap();
+        assert_eq!(originals.look_at("one", &jpeg(3)), Some(first.clone()));
+        assert_ne!(originals.look_at("one", &jpeg(4)), Some(first));
+    }
+
+    #[test]
+    fn a_photo_that_changed_or_went_since_the_pages_were_laid_out_is_named() {
+        let mut originals = Originals::default();
+        let stub = originals.look_at("one", &jpeg(3)).unwrap();
+        let changed = Err(NotPut::Changed("one".to_owned()));
+        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| Some(jpeg(4))), changed);
+        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| None), changed);
+        let mut other_picture = jpeg(3);
+        let last = other_picture.len() - 3;
+        other_picture[last] += 1;
+        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| Some(other_picture.clone())), changed);
     }
 
     #[test]
@@ -290,7 +357,8 @@ mod tests {
         headless.truncate(headless.len() - 7);
         assert_eq!(stub(&headless, 1, ""), None);
         let mut originals = Originals::default();
-        originals.take("one", jpeg(1)).unwrap();
-        assert_eq!(originals.put_into(b"%PDF-1.7\nnothing more".to_vec()), None);
+        originals.look_at("one", &jpeg(1)).unwrap();
+        let nothing_more = b"%PDF-1.7\nnothing more".to_vec();
+        assert_eq!(originals.put_into(nothing_more, &|_| Some(jpeg(1))), Err(NotPut::NoTable));
     }
 }

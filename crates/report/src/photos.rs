@@ -35,7 +35,7 @@ impl Slot {
     }
 }
 
-/// Puts a stub of every photo that is shown on the shelf under a fixed slot name, and its bytes to the originals.
+/// Puts a stub of every photo that is shown on the shelf under a fixed slot name, and lets the originals look at its file.
 ///
 /// The names are counted, never made from hashes: the typesetter remembers every path of the process for ever, and
 /// has room for 65,535.
@@ -64,7 +64,7 @@ pub(crate) fn place(
             None => fault("its file was not at hand when the report was made."),
             Some(bytes) => match jpeg_size(&bytes) {
                 Err(why) => fault(why),
-                Ok((width, height)) => match originals.take(&photo.id, bytes) {
+                Ok((width, height)) => match originals.look_at(&photo.id, &bytes) {
                     None => fault(CUT_OFF),
                     Some(stub) => {
                         let linked = empty.linked();

@@ -5,9 +5,6 @@ use inspection::{ChargeLine, Charges, Currency, Tax, TaxRate, Taxed};
 
 use crate::Said;
 
-/// The most that one amount may be, minor units; beyond it a text is no amount.
-const MOST: i64 = 1_000_000_000_000;
-
 /// A fee as it is typed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FeeTyped {
@@ -178,7 +175,7 @@ fn amount(currency: Currency, text: &str) -> Result<i64, Said> {
             .with("currency", currency.code())
             .with("places", currency.decimals().to_string())
             .with("example", currency.write(42_500))
-            .with("most", currency.write(MOST))
+            .with("most", currency.write(Currency::MOST))
     })
 }
 

@@ -22,10 +22,10 @@ const CODES: [(u8, &str); 3] = [
     (3, "BHD IQD JOD KWD LYD OMR TND"),
 ];
 
-/// The most that one amount may be, in minor units: sums of many still fit, and nobody charges more for an inspection.
-const MOST: i64 = 1_000_000_000_000;
-
 impl Currency {
+    /// The most that one amount may be, in minor units: sums of many still fit, and nobody charges more for an inspection.
+    pub const MOST: i64 = 1_000_000_000_000;
+
     /// The dollar of the United States.
     pub const USD: Self = Self { code: "USD", decimals: 2 };
 
@@ -99,10 +99,10 @@ impl Currency {
             return Err(refuse());
         }
         let minor: i64 = format!("{whole}{part:0<places$}").parse().map_err(|_| refuse())?;
-        if minor > MOST {
+        if minor > Self::MOST {
             return Err(format!(
                 "`{text}` is more than {}, the most that one amount may be",
-                self.write_with_code(MOST)
+                self.write_with_code(Self::MOST)
             ));
         }
         Ok(sign * minor)

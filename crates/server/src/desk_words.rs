@@ -101,7 +101,7 @@ pub(crate) async fn left_over(
     let found = shared
         .pool
         .with(move |store| {
-            if !store.jobs()?.iter().any(|one| one.id == job) {
+            if !store.job_exists(&job)? {
                 return Err(Refusal::NoSuchJob.into());
             }
             if told { (words.left_over)(store, &job).map_err(failed) } else { Ok(json!([])) }

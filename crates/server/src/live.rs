@@ -135,8 +135,8 @@ pub(crate) async fn pages(
     let wanted: PagesWanted = serde_json::from_slice(&body)
         .map_err(|error| Problem::from(Refusal::Unreadable { why: error.to_string() }))?;
     let id = store_id(&job)?;
-    let known = shared.pool.with(move |store| Ok(store.jobs()?.iter().any(|one| one.id == id)));
-    if !known.await? {
+    let there = shared.pool.with(move |store| Ok(store.job_exists(&id)?)).await?;
+    if !there {
         return Err(Refusal::NoSuchJob.into());
     }
     let Some(Live(lay_out)) = shared.live.clone() else {

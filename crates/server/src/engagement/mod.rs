@@ -73,9 +73,7 @@ pub(crate) async fn agreement_link(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let job = device.may_see(&job)?;
-    let wanted: LinkWanted = message(&shared, &headers, body).await?;
-    answer(&shared, device, job, EngagementAsked::AgreementLink(wanted)).await
+    done(&shared, device, &job, (&headers, body), EngagementAsked::AgreementLink).await
 }
 
 /// `GET /v1/jobs/{job}/agreement/pdf`
@@ -96,9 +94,7 @@ pub(crate) async fn invoice(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let job = device.may_see(&job)?;
-    let wanted: InvoiceWanted = message(&shared, &headers, body).await?;
-    answer(&shared, device, job, EngagementAsked::Invoice(wanted)).await
+    done(&shared, device, &job, (&headers, body), EngagementAsked::Invoice).await
 }
 
 /// Which invoice.
@@ -127,9 +123,7 @@ pub(crate) async fn credit(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let job = device.may_see(&job)?;
-    let wanted: CreditWanted = message(&shared, &headers, body).await?;
-    answer(&shared, device, job, EngagementAsked::Credit(wanted)).await
+    done(&shared, device, &job, (&headers, body), EngagementAsked::Credit).await
 }
 
 /// `POST /v1/jobs/{job}/invoices/payment`
@@ -140,9 +134,7 @@ pub(crate) async fn payment(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let job = device.may_see(&job)?;
-    let noted: PaymentNoted = message(&shared, &headers, body).await?;
-    answer(&shared, device, job, EngagementAsked::Payment(noted)).await
+    done(&shared, device, &job, (&headers, body), EngagementAsked::Payment).await
 }
 
 /// `POST /v1/jobs/{job}/pages-wait`
@@ -153,9 +145,7 @@ pub(crate) async fn pages_wait(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let job = device.may_see(&job)?;
-    let wanted: PagesWaitWanted = message(&shared, &headers, body).await?;
-    answer(&shared, device, job, EngagementAsked::PagesWait(wanted)).await
+    done(&shared, device, &job, (&headers, body), EngagementAsked::PagesWait).await
 }
 
 /// `POST /v1/seller`: for all jobs, so not for a device that was let in for one.
@@ -178,6 +168,19 @@ pub(crate) async fn seller(
     written(&named)
 }
 
+/// Reads what is wanted and has the office do it.
+async fn done<Wanted: DeserializeOwned>(
+    shared: &State,
+    device: Device,
+    job: &str,
+    (headers, body): (&HeaderMap, Body),
+    asked: impl FnOnce(Wanted) -> EngagementAsked,
+) -> Result<Response, Problem> {
+    let job = device.may_see(job)?;
+    let wanted = message(shared, headers, body).await?;
+    answer(shared, device, job, asked(wanted)).await
+}
+
 /// Asks the office, if the job is there.
 async fn answer(
     shared: &State,
@@ -187,8 +190,7 @@ async fn answer(
 ) -> Result<Response, Problem> {
     let id = store_id(&job)?;
     let known = id.clone();
-    let there =
-        shared.pool.with(move |store| Ok(store.jobs()?.iter().any(|one| one.id == known))).await?;
+    let there = shared.pool.with(move |store| Ok(store.job_exists(&known)?)).await?;
     if !there {
         return Err(Refusal::NoSuchJob.into());
     }

@@ -129,8 +129,8 @@ async fn asked(
 ) -> Result<(ReleaseOffice, store::JobId), Problem> {
     let id = store_id(&device.may_see(job)?)?;
     let wanted = id.clone();
-    let known = shared.pool.with(move |store| Ok(store.jobs()?.iter().any(|one| one.id == wanted)));
-    if !known.await? {
+    let there = shared.pool.with(move |store| Ok(store.job_exists(&wanted)?)).await?;
+    if !there {
         return Err(Refusal::NoSuchJob.into());
     }
     match shared.office {

@@ -94,6 +94,11 @@ fn One(invoice: Invoice, desk: Desk) -> impl IntoView {
     }
 }
 
+/// An amount that is taken off, behind a true minus sign.
+fn taken_off(money: Currency, amount: i64) -> String {
+    money.write(-amount).replace('-', "−")
+}
+
 /// Its lines, taxes and payments.
 #[component]
 fn Lines(invoice: Invoice, money: Currency) -> impl IntoView {
@@ -111,7 +116,7 @@ fn Lines(invoice: Invoice, money: Currency) -> impl IntoView {
                 <tr class="total"><th scope="row">{say("fee-total")}</th><td>{money.write_with_code(invoice.total)}</td></tr>
                 {invoice.payments.into_iter().map(|one| {
                     let name = say_with("invoice-payment", &[("day", &one.day), ("how", &one.how)]);
-                    view! { <tr><th scope="row">{name}</th><td>{money.write(-one.amount)}</td></tr> }
+                    view! { <tr><th scope="row">{name}</th><td>{taken_off(money, one.amount)}</td></tr> }
                 }).collect_view()}
                 {(invoice.left != invoice.total && invoice.state == "open").then(|| view! {
                     <tr class="total"><th scope="row">{say("invoice-left")}</th><td>{money.write_with_code(invoice.left)}</td></tr>

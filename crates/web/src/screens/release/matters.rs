@@ -214,6 +214,9 @@ fn One(matter: OpenMatter, desk: Desk, spoken: Spoken) -> impl IntoView {
 /// Where a matter is closed.
 fn place_of(matter: &OpenMatter) -> Screen {
     let about = matter.about.as_str();
+    if matches!(matter.kind.as_str(), "not_agreed" | "agreed_otherwise") {
+        return Screen::Engagement;
+    }
     match matter.place.as_str() {
         "point" => Screen::Point(about.into()),
         "finding" => Screen::Finding(about.to_owned()),

@@ -35,6 +35,9 @@ const CLOCK_BEHIND: i64 = 67 * 60_000;
 const TASK: f64 = 100.0;
 /// Budget until the tray's first screen is there, milliseconds.
 const FIRST_SCREEN: f64 = 1_000.0;
+/// Budget from the last key of a statement until its page shows it, milliseconds, in a report of so many pages.
+const FOLLOW: f64 = 400.0;
+const PAGES: usize = 100;
 /// Of the photos so many in a hundred must stand where they were taken.
 const RIGHT: usize = 90;
 
@@ -141,11 +144,14 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         let problems = report.problems.join("\n  ");
         return Err(format!("{} problems:\n  {problems}", report.problems.len()));
     }
+    let typed = typing.iter().map(|took| format!("{took:.0}")).collect::<Vec<_>>().join(", ");
+    let slowest = typing.iter().copied().fold(0.0, f64::max);
     let measured = format!(
         "{chosen} photos kept in {kept:.0} s; by keys alone placed in {placing:.0} s with {placed} presses, {right} where they \
-         were taken; {settled} findings settled, {missing} things missing worked through; pages of the report after {pages:.0} ms; after the last key of a statement its page after {typing} ms \
-         (unoptimized program); {} open matters accepted, released in {:.0} s, the bag {}; invoice {invoice} paid; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
+         were taken; {settled} findings settled, {missing} things missing worked through; pages of the report after {pages:.0} ms; after the last key of a statement its page after {typed} ms \
+         (budget {FOLLOW} ms in a report of {PAGES} pages with an optimized program; it has {}); {} open matters accepted, released in {:.0} s, the bag {}; invoice {invoice} paid; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
          {longest:.0} ms (budget {TASK} ms); {} screens and themes without a violation; pictures in {}",
+        released.pages,
         released.open,
         released.seconds,
         released.verified,
@@ -153,7 +159,9 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         report.screens,
         pictures.display()
     );
-    if first > FIRST_SCREEN || longest > TASK {
+    // What was built quickly is told, not judged; the large tray is promised in either.
+    let followed = tools.quick || (slowest <= FOLLOW && released.pages >= PAGES);
+    if first > FIRST_SCREEN || longest > TASK || !followed {
         return Err(measured);
     }
     Ok(measured)
@@ -426,7 +434,7 @@ fn pages(browser: &Browser, world: &World, job: &str) -> Outcome<f64> {
 }
 
 /// Milliseconds from the last key of a statement until its page shows it, a few times.
-fn typing(browser: &Browser, world: &World, job: &str) -> Outcome<String> {
+fn typing(browser: &Browser, world: &World, job: &str) -> Outcome<Vec<f64>> {
     go_in_job(browser, world, job, "new-finding")?;
     browser.wait_for("#finding-heading")?;
     browser.fill("#finding-heading", "Loose skirting")?;
@@ -453,10 +461,10 @@ fn typing(browser: &Browser, world: &World, job: &str) -> Outcome<String> {
              })",
             &[],
         )?;
-        times.push(format!("{:.0}", took.as_f64().ok_or("no time was taken")?));
+        times.push(took.as_f64().ok_or("no time was taken")?);
         browser.script("document.activeElement?.blur()", &[])?;
     }
-    Ok(times.join(", "))
+    Ok(times)
 }
 
 /// Fills the tray up, and answers how long its first screen takes and the longest task while it is scrolled, milliseconds.

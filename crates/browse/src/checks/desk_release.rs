@@ -34,6 +34,8 @@ pub(super) struct Released {
     pub(super) seconds: f64,
     /// What `nearside verify` said of the bag.
     pub(super) verified: String,
+    /// Pages of the report in it.
+    pub(super) pages: usize,
 }
 
 /// Goes to what is open, accepts it, and releases the job; `look` is told of each screen.
@@ -126,7 +128,9 @@ pub(super) fn release(
         return Err("the client's page shows no photo".to_owned());
     }
     let verified = verify(world, job, made)?;
-    Ok(Released { open, seconds, verified })
+    let report = world.folder.join("bag/data/report.pdf");
+    let report = fs::read(&report).map_err(|error| format!("{}: {error}", report.display()))?;
+    Ok(Released { open, seconds, verified, pages: pages(&report) })
 }
 
 /// How many of the open matters are accepted, as the list says.
@@ -155,6 +159,14 @@ fn press_release(browser: &Browser) -> Outcome<()> {
 fn number(browser: &Browser, expression: &str) -> Outcome<u64> {
     let found = browser.script(&format!("return {expression}"), &[])?;
     found.as_u64().ok_or_else(|| format!("{expression} is no number: {found}"))
+}
+
+/// Pages of a PDF whose objects lie open, as ours do.
+fn pages(pdf: &[u8]) -> usize {
+    let page = b"/Type/Page";
+    let ends = |end: Option<&u8>| end.is_none_or(|letter| !letter.is_ascii_alphabetic());
+    let kinds = pdf.windows(page.len()).enumerate().filter(|(_, window)| window == page);
+    kinds.filter(|(at, _)| ends(pdf.get(at + page.len()))).count()
 }
 
 /// Writes the bag out and lets the program say whether it is what was signed, by this key.

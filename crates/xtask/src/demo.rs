@@ -40,22 +40,7 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     arguments.finish(USAGE)?;
 
     needs::ensure(&needs::BUILD.iter().collect::<Vec<_>>())?;
-    let program =
-        target_dir().join("release").join(format!("nearside{}", std::env::consts::EXE_SUFFIX));
-    if program.exists() {
-        println!("building nearside (what is built already is kept)");
-    } else {
-        let processors = thread::available_parallelism().map_or(1, std::num::NonZero::get);
-        println!("building nearside: {}", first_build(processors, !report_only));
-    }
-    let start = Instant::now();
-    let mut build = cargo_command(&["build", "--release", "--locked", "-p", "cli"]);
-    if !report_only {
-        let app = web::build(false)?;
-        build.env("NEARSIDE_APP", version(&app)?);
-    }
-    run_shown(&mut build)?;
-    println!("built in {}\n", spoken(start.elapsed()));
+    let program = optimized(!report_only)?;
 
     // In the person's own folder, not the root: DIR is theirs.
     run_shown(Command::new(&program).arg("demo").arg("--into").arg(&into))?;
@@ -81,6 +66,27 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     }
     println!("\nthe app, with this job, until ctrl-c (open the address in a browser):\n");
     run_shown(Command::new(&program).arg("--data").arg(&into).arg("serve"))
+}
+
+/// Builds the program with optimization, with the app inside if wanted, and says where it is.
+pub(crate) fn optimized(with_app: bool) -> Outcome<PathBuf> {
+    let program =
+        target_dir().join("release").join(format!("nearside{}", std::env::consts::EXE_SUFFIX));
+    if program.exists() {
+        println!("building nearside (what is built already is kept)");
+    } else {
+        let processors = thread::available_parallelism().map_or(1, std::num::NonZero::get);
+        println!("building nearside: {}", first_build(processors, with_app));
+    }
+    let start = Instant::now();
+    let mut build = cargo_command(&["build", "--release", "--locked", "-p", "cli"]);
+    if with_app {
+        let app = web::build(false)?;
+        build.env("NEARSIDE_APP", version(&app)?);
+    }
+    run_shown(&mut build)?;
+    println!("built in {}\n", spoken(start.elapsed()));
+    Ok(program)
 }
 
 /// Differs when the app differs: its service worker names every file by its content.

@@ -3,6 +3,7 @@
 use crate::{
     Outcome,
     arguments::Arguments,
+    demo,
     needs::{self, Need},
     web,
     workspace::{cargo_command, root, run_shown, target_dir},
@@ -57,7 +58,10 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
     arguments.finish(USAGE)?;
     needs::ensure(&needs::BUILD.iter().chain(NEEDS).collect::<Vec<_>>())?;
     let app = if built { web::folder() } else { build(quick)? };
-    let mut browse = browse(&app, quick, &extent)?;
+    let mut browse = Programs::ordinary().on(&app, &extent)?;
+    if quick {
+        browse.arg("--quick");
+    }
     if pictures {
         browse.arg("--pictures").arg(root().join("docs/pictures"));
     }
@@ -67,14 +71,17 @@ pub(crate) fn run(mut arguments: Arguments) -> Outcome {
 /// The step `app` of `cargo xtask ci`: every check, on the app as it is quickest built.
 pub(crate) fn check() -> Outcome {
     let app = build(true)?;
-    run_shown(&mut browse(&app, true, &USUAL)?)
+    run_shown(Programs::ordinary().on(&app, &USUAL)?.arg("--quick"))
 }
 
-/// The section `app` of `cargo xtask bench`: the checks that measure, on the app as it is served.
+/// The section `app` of `cargo xtask bench`: the checks that measure, on the program and the app as people get them.
 pub(crate) fn measure() -> Outcome {
     needs::ensure(&needs::BUILD.iter().chain(NEEDS).collect::<Vec<_>>())?;
-    let app = build(false)?;
-    run_shown(browse(&app, false, &USUAL)?.args(["speed", "schedule", "desk"]))
+    let nearside = demo::optimized(true)?;
+    run_shown(&mut cargo_command(&["build", "--release", "--locked", "-p", "browse"]))?;
+    let browse = target_dir().join("release").join(exe("browse"));
+    let programs = Programs { browse, nearside };
+    run_shown(programs.on(&web::folder(), &USUAL)?.args(["speed", "schedule", "desk"]))
 }
 
 /// Builds the program and the checks, then the app.
@@ -88,20 +95,34 @@ fn build(quick: bool) -> Outcome<PathBuf> {
 
 /// A program of the ordinary build.
 fn program(name: &str) -> PathBuf {
-    target_dir().join("debug").join(format!("{name}{}", std::env::consts::EXE_SUFFIX))
+    target_dir().join("debug").join(exe(name))
 }
 
-/// The checks, with everything they must be told.
-fn browse(app: &Path, quick: bool, extent: &Extent) -> Outcome<Command> {
-    let mut browse = Command::new(program("browse"));
-    browse.arg("--app").arg(app).arg("--nearside").arg(program("nearside"));
-    browse.arg("--axe").arg(axe()?).arg("--scratch").arg(target_dir().join("browse"));
-    browse.args(["--rounds", &extent.rounds.to_string()]);
-    browse.args(["--minutes", &extent.minutes.to_string()]);
-    if quick {
-        browse.arg("--quick");
+fn exe(name: &str) -> String {
+    format!("{name}{}", std::env::consts::EXE_SUFFIX)
+}
+
+/// The checks, and what they check.
+struct Programs {
+    browse: PathBuf,
+    nearside: PathBuf,
+}
+
+impl Programs {
+    /// Those of the ordinary build.
+    fn ordinary() -> Self {
+        Self { browse: program("browse"), nearside: program("nearside") }
     }
-    Ok(browse)
+
+    /// The checks on this app, with everything they must be told.
+    fn on(&self, app: &Path, extent: &Extent) -> Outcome<Command> {
+        let mut browse = Command::new(&self.browse);
+        browse.arg("--app").arg(app).arg("--nearside").arg(&self.nearside);
+        browse.arg("--axe").arg(axe()?).arg("--scratch").arg(target_dir().join("browse"));
+        browse.args(["--rounds", &extent.rounds.to_string()]);
+        browse.args(["--minutes", &extent.minutes.to_string()]);
+        Ok(browse)
+    }
 }
 
 /// Where axe-core lies; fetched once.

@@ -149,7 +149,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let measured = format!(
         "{chosen} photos kept in {kept:.0} s; by keys alone placed in {placing:.0} s with {placed} presses, {right} where they \
          were taken; {settled} findings settled, {missing} things missing worked through; pages of the report after {pages:.0} ms; after the last key of a statement its page after {typed} ms \
-         (budget {FOLLOW} ms in a report of {PAGES} pages with an optimized program; it has {}); {} open matters accepted, released in {:.0} s, the bag {}; invoice {invoice} paid; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
+         (budget {FOLLOW} ms in a report of {PAGES} pages; it has {}); {} open matters accepted, released in {:.0} s, the bag {}; invoice {invoice} paid; {} photos: first screen after {first:.0} ms (budget {FIRST_SCREEN} ms), longest task while scrolling \
          {longest:.0} ms (budget {TASK} ms); {} screens and themes without a violation; pictures in {}",
         released.pages,
         released.open,

@@ -55,10 +55,10 @@ impl Originals {
     /// Looks at the file of a photo and gives its stub; nothing where the file has no head that a PDF could hold.
     pub(crate) fn look_at(&mut self, id: &str, jpeg: &[u8]) -> Option<Vec<u8>> {
         // The same photo twice is one stream in the file, as long as it is the same indeed.
-        if let Some(&number) = self.numbers.get(id) {
-            if self.files[number].is(jpeg) {
-                return stub(jpeg, number, id);
-            }
+        if let Some(&number) = self.numbers.get(id)
+            && self.files[number].is(jpeg)
+        {
+            return stub(jpeg, number, id);
         }
         let number = self.files.len();
         let stub = stub(jpeg, number, id)?;

@@ -26,9 +26,9 @@ mod shelf;
 mod typeface;
 mod view;
 
-pub use compose::{Options, Release, compose};
+pub use compose::{Correction, Issue, Options, Release, compose};
 pub use live::{LivePages, Part, as_address, live};
-pub use page::{PageFile, WebPage, page};
+pub use page::{Beside, PageFile, WebPage, page, page_beside};
 
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
@@ -116,7 +116,7 @@ pub fn typeset(
     progress(Stage::Photos);
     let Shelved { mut shelf, mut remarks, slots: _, running, originals } =
         shelved(content, photos, None)?;
-    shelf.put("/report.json", serde_json::to_vec_pretty(content)?);
+    shelf.put("/report.json", content.to_json()?);
 
     progress(Stage::Layout);
     let form = match content.form {

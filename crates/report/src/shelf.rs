@@ -18,7 +18,7 @@ const MAIN: &str = "/main.typ";
 const LETTER: &str = "/letter.typ";
 const RUNNING: &str = "/running.typ";
 
-static TEMPLATES: [(&str, &str); 13] = [
+static TEMPLATES: [(&str, &str); 14] = [
     (MAIN, include_str!("../templates/main.typ")),
     ("/look.typ", include_str!("../templates/look.typ")),
     ("/front.typ", include_str!("../templates/front.typ")),
@@ -26,6 +26,7 @@ static TEMPLATES: [(&str, &str); 13] = [
     ("/again.typ", include_str!("../templates/again.typ")),
     ("/findings.typ", include_str!("../templates/findings.typ")),
     ("/readings.typ", include_str!("../templates/readings.typ")),
+    ("/released.typ", include_str!("../templates/released.typ")),
     ("/short.typ", include_str!("../templates/short.typ")),
     ("/visit.typ", include_str!("../templates/visit.typ")),
     ("/back.typ", include_str!("../templates/back.typ")),

@@ -6,6 +6,7 @@ mod judged;
 mod pictures;
 mod places;
 mod readings;
+mod released;
 mod visit;
 pub(crate) mod words;
 
@@ -13,6 +14,8 @@ use findings::{Agreed, Assessment};
 use inspection::Inspection;
 use plan::Plan;
 use quantity::UnitSystem;
+
+pub use released::{Correction, Issue};
 
 use crate::content::{
     CalibrationState, Clause, Content, Fact, Form, Instrument, Issued, Job, MadeBy, Paper,
@@ -42,6 +45,8 @@ pub struct Release {
     pub program: String,
     /// When and how it was signed electronically; empty for a line to sign on.
     pub signed: String,
+    /// Which release it is, and what it corrects; none for the job as it stands.
+    pub issue: Option<Issue>,
     /// SHA-256 of the texts laid over the plan's own: another language's, or a firm's; empty where there are none.
     pub texts: String,
     /// The photo for the front page, by its id; none leaves the choice to the report.
@@ -76,6 +81,10 @@ pub fn compose(
         ident: format!("{} {}", inspection.job.number, release.trail.heads.join(" ")),
         issued: release.issued,
         issued_words: words::issued(&plan.words, release.issued, options.units),
+        released: release
+            .issue
+            .as_ref()
+            .map(|issue| released::released(&plan.words, issue, options.units)),
         title: judged::title(source),
         job: job(source),
         unit: unit(source, evidence::front_photo(source, &photos, release.front_photo.as_deref())),

@@ -52,16 +52,21 @@ pub(crate) fn moment(say: &Phrases, moment: Moment, units: UnitSystem) -> String
 
 /// The moment of issue.
 pub(crate) fn issued(say: &Phrases, issued: Issued, units: UnitSystem) -> String {
-    let Issued { year, month, day: number, hour, minute, second: _ } = issued;
+    let day = issued_day(say, issued, units);
+    if day.is_empty() {
+        return day;
+    }
+    let moment = format!("{day}, {}:{:02}", issued.hour, issued.minute);
+    say.say_with("{moment} coordinated universal time", &[("moment", &moment)])
+}
+
+/// The day of issue in coordinated universal time; empty where there is no such day.
+pub(crate) fn issued_day(say: &Phrases, issued: Issued, units: UnitSystem) -> String {
+    let Issued { year, month, day: number, .. } = issued;
     let date =
         i16::try_from(year).ok().zip(i8::try_from(month).ok()).zip(i8::try_from(number).ok());
     let date = date.and_then(|((year, month), number)| Date::new(year, month, number).ok());
-    date.map_or_else(String::new, |date| {
-        say.say_with(
-            "{moment} coordinated universal time",
-            &[("moment", &format!("{}, {hour}:{minute:02}", day(say, date, units)))],
-        )
-    })
+    date.map_or_else(String::new, |date| day(say, date, units))
 }
 
 /// The words of an id: `left_front` is written `left front`.

@@ -10,6 +10,7 @@ mod end_matter;
 mod evidence;
 mod judged;
 mod picture;
+mod released;
 mod visit;
 
 pub use again::{Again, AgainFinding, AgainState};
@@ -23,6 +24,7 @@ pub use judged::{
     Verdict, When,
 };
 pub use picture::{Bounds, Picture, Shown};
+pub use released::{Accepted, Corrected, Released};
 pub use visit::{Day, Gap, Kept, SiteChange, Step, WaitKept};
 
 use plan::Phrases;
@@ -51,6 +53,9 @@ pub struct Content {
     pub issued: Issued,
     /// The same moment as printed, in local time.
     pub issued_words: String,
+    /// The release that it belongs to; none for the job as it stands.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub released: Option<Released>,
     /// Title of the document.
     pub title: String,
     /// The engagement.
@@ -97,6 +102,16 @@ pub struct Content {
     pub made_by: MadeBy,
     /// Who signs.
     pub signature: Signature,
+}
+
+impl Content {
+    /// The data as they are attached to the PDF and lie beside the page: `report.json`.
+    ///
+    /// # Errors
+    /// Where they cannot be written, as when a number is none.
+    pub fn to_json(&self) -> Result<Vec<u8>, serde_json::Error> {
+        serde_json::to_vec_pretty(self)
+    }
 }
 
 /// Size of the pages.

@@ -2,8 +2,8 @@
 
 use maud::{Markup, html};
 
-use super::Sheet;
 use super::parts::{Target, facts, linked, nothing, prose, sentence, to_findings, uses_line, wide};
+use super::{Sheet, released};
 use crate::content::{Basis, CalibrationState, Fact};
 
 pub(super) fn not_examined(sheet: &Sheet<'_>) -> Markup {
@@ -196,6 +196,7 @@ pub(super) fn trail(sheet: &Sheet<'_>) -> Markup {
     let signature = &content.signature;
     let changes = if trail.changes > 0 { trail.changes.to_string() } else { String::new() };
     let rows = [
+        Fact::new(&sheet.say("Release"), &released::in_words(sheet)),
         Fact::new(&sheet.say("Changes in the record"), &changes),
         Fact::new(&sheet.say("By"), &trail.people.join(", ")),
         Fact::new(&sheet.say("From, to"), &trail.span),
@@ -214,9 +215,10 @@ pub(super) fn trail(sheet: &Sheet<'_>) -> Markup {
             h2 id="record" { (sheet.say("Record and signature")) }
             p {
                 (sheet.say("Every change to the record carries the hash of those before it. Whoever holds the record can compare its heads with these. The data of this page are in")) " "
-                a href="report.json" { "report.json" } "."
+                a href=(sheet.data) { "report.json" } "."
             }
             (facts(&rows))
+            (released::accepted(sheet))
             @if !content.unused.is_empty() {
                 h3 { (sheet.say("Entries of the record that could not be used")) }
                 @for one in &content.unused { p dir="auto" { (sentence(one)) } }

@@ -50,7 +50,7 @@ pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
             }
         }
         @if let Some(pdf) = sheet.pdf {
-            p class="take" { a href=(pdf) { (sheet.say("The printed report (PDF)")) } " · " a href="report.json" { (sheet.say("Its data (JSON)")) } }
+            p class="take" { a href=(pdf) { (sheet.say("The printed report (PDF)")) } " · " a href=(sheet.data) { (sheet.say("Its data (JSON)")) } }
         }
     }
 }

@@ -10,6 +10,7 @@ mod findings;
 mod front;
 mod parts;
 mod readings;
+mod released;
 mod visit;
 
 use maud::{DOCTYPE, Markup, html};
@@ -87,6 +88,8 @@ pub(crate) struct Sheet<'a> {
     /// The unit from above and from its sides.
     views: &'a [UnitView],
     pdf: Option<&'a str>,
+    /// Where its data lie.
+    data: &'a str,
 }
 
 impl Sheet<'_> {
@@ -106,7 +109,19 @@ impl Sheet<'_> {
     }
 }
 
-/// Makes the client's page.
+/// What lies beside the page already, each by its place as seen from the page's folder: it is linked there, and not put into
+/// the folder once more.
+#[derive(Clone, Copy)]
+pub struct Beside<'a> {
+    /// The printed report; none where there is none.
+    pub pdf: Option<&'a str>,
+    /// The data of the page; none puts `report.json` into the folder.
+    pub data: Option<&'a str>,
+    /// The copy of a photo, by the photo's id; none puts it into the folder.
+    pub photo: &'a dyn Fn(&str) -> Option<String>,
+}
+
+/// Makes the client's page, whole in its folder.
 ///
 /// `photos` returns the upright JPEG copy for a photo's id, as for [`crate::typeset`]. `pdf` is the name of the printed
 /// report beside the page, where there is one. The same content and photos always give the same bytes.
@@ -118,13 +133,25 @@ pub fn page(
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
     pdf: Option<&str>,
 ) -> Result<WebPage, ReportError> {
+    page_beside(content, photos, Beside { pdf, data: None, photo: &|_| None })
+}
+
+/// The same where some of what it shows lies beside it already.
+///
+/// # Errors
+/// As [`page()`].
+pub fn page_beside(
+    content: &Content,
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    beside: Beside<'_>,
+) -> Result<WebPage, ReportError> {
     let problems = content.problems();
     if !problems.is_empty() {
         return Err(ReportError::Content(problems));
     }
     let readable = plain_text::readable(content)?;
     let mut files = Vec::new();
-    let shots = shots(&readable, photos, &mut files);
+    let shots = shots(&readable, photos, beside.photo, &mut files);
     let remarks = shots
         .iter()
         .filter_map(|shot| match shot {
@@ -162,7 +189,8 @@ pub fn page(
         drawings: &drawings,
         days: &days,
         views: &views.drawn,
-        pdf,
+        pdf: beside.pdf,
+        data: beside.data.unwrap_or(DATA),
     };
     let mut all = vec![
         leaf_file(sheet),
@@ -173,20 +201,26 @@ pub fn page(
             "text/javascript; charset=utf-8",
             include_bytes!("../../page/page.js").to_vec(),
         ),
-        file("report.json", "application/json", serde_json::to_vec_pretty(content)?),
     ];
+    if beside.data.is_none() {
+        all.push(file(DATA, "application/json", content.to_json()?));
+    }
     all.append(&mut files);
     Ok(WebPage { files: all, remarks })
 }
+
+/// Name of the data in the page's folder.
+const DATA: &str = "report.json";
 
 fn file(name: &str, media_type: &'static str, bytes: Vec<u8>) -> PageFile {
     PageFile { name: name.to_owned(), media_type, bytes }
 }
 
-/// Puts the photos into the folder, under counted names.
+/// Puts the photos that do not lie beside it into the folder, under counted names.
 fn shots(
     content: &Content,
     bytes_of: &dyn Fn(&str) -> Option<Vec<u8>>,
+    beside: &dyn Fn(&str) -> Option<String>,
     files: &mut Vec<PageFile>,
 ) -> Vec<Shot> {
     let say = &content.words;
@@ -207,8 +241,11 @@ fn shots(
             match jpeg_size(&bytes) {
                 Err(why) => missing(at + 1, why),
                 Ok(size) => {
-                    let name = format!("photos/{:04}.jpg", at + 1);
-                    files.push(file(&name, "image/jpeg", bytes));
+                    let name = beside(&photo.id).unwrap_or_else(|| {
+                        let name = format!("photos/{:04}.jpg", at + 1);
+                        files.push(file(&name, "image/jpeg", bytes));
+                        name
+                    });
                     Shot::Here { file: name, size }
                 }
             }
@@ -271,6 +308,7 @@ fn whole(sheet: &Sheet<'_>) -> Markup {
 
 fn index(sheet: &Sheet<'_>) -> Markup {
     html! {
+        (released::correction(sheet))
         (front::uses(sheet))
         (front::at_once(sheet))
         (front::stopping(sheet))

@@ -11,6 +11,7 @@ mod live;
 mod page;
 mod pages;
 mod pictures;
+mod released;
 mod sample;
 mod shipped;
 mod standards;

@@ -1,5 +1,5 @@
 """A bag before other people's programs: the reference BagIt library, an RO-Crate validator, a library for JSON Web
-Signatures, a JSON Schema validator, and the zip and CSV readers of Python itself.
+Signatures, a JSON Schema validator, and the zip, CSV and HTML readers of Python itself.
 
     python check.py BAG BAG.zip
 
@@ -9,6 +9,7 @@ Each says that the bag is good, and then that a damaged copy is not: a check tha
 import csv
 import email.message
 import hashlib
+import html.parser
 import importlib.resources
 import io
 import json
@@ -132,7 +133,8 @@ def report_signature(bag):
 
 def schemas(bag):
     """jsonschema: the schemas are schemas, and the JSON files fit them."""
-    for name in ("assessment", "record"):
+    names = ("assessment", "record", "report", "state")
+    for name in names:
         schema = json.loads((bag / f"data/schema/{name}.schema.json").read_text())
         jsonschema.Draft202012Validator.check_schema(schema)
         validator = jsonschema.Draft202012Validator(
@@ -141,7 +143,47 @@ def schemas(bag):
         errors = list(validator.iter_errors(json.loads((bag / f"data/{name}.json").read_text())))
         if errors:
             raise ValueError(f"{name}: {errors[0].json_path}: {errors[0].message} ({len(errors)} errors)")
-    return "assessment and record"
+    return ", ".join(names)
+
+
+def report_data(bag):
+    """pyHanko: the data inside report.pdf are report.json, byte for byte, and state.json names them."""
+    content = (bag / "data/report.json").read_bytes()
+    with open(bag / "data/report.pdf", "rb") as file:
+        attached = [one.get_object()["/EF"]["/F"].get_object().data for one in PdfFileReader(file).root["/AF"]]
+    if attached != [content]:
+        raise ValueError(f"{len(attached)} files in the report, and not report.json alone")
+    state = json.loads((bag / "data/state.json").read_text())
+    if state["report"]["content_sha256"] != hashlib.sha256(content).hexdigest():
+        raise ValueError("state.json names other data")
+    return f"{len(content)} bytes"
+
+
+class Links(html.parser.HTMLParser):
+    """Every place that a page names."""
+
+    def __init__(self):
+        super().__init__()
+        self.found = []
+
+    def handle_starttag(self, tag, attributes):
+        self.found += [value for name, value in attributes if name in ("href", "src")]
+
+
+def client_page(bag):
+    """html.parser: whatever the client's page shows or links lies in the bag."""
+    count = 0
+    for path in sorted(bag.glob("data/page/*.html")):
+        links = Links()
+        links.feed(path.read_text(encoding="utf-8"))
+        for link in links.found:
+            file = link.split("#")[0]
+            if file and not (path.parent / file).is_file():
+                raise ValueError(f"{path.name}: {link} leads nowhere")
+            count += bool(file)
+    if count < 10:
+        raise ValueError(f"{count} links into the bag")
+    return f"{count} links into the bag"
 
 
 def tables(bag):
@@ -213,6 +255,20 @@ def with_another_verdict(copy):
     path.write_text(json.dumps(assessment))
 
 
+def with_another_use(copy):
+    path = copy / "data/report.json"
+    content = json.loads(path.read_text())
+    content["uses"][0]["state"] = "fine"
+    path.write_text(json.dumps(content))
+
+
+def with_release_zero(copy):
+    path = copy / "data/state.json"
+    state = json.loads(path.read_text())
+    state["release"]["number"] = 0
+    path.write_text(json.dumps(state))
+
+
 def shorter_table(copy):
     path = copy / "data/tables/findings.csv"
     path.write_bytes(path.read_bytes()[: path.stat().st_size // 2])
@@ -228,6 +284,10 @@ def main():
         ("jwcrypto, manifest changed", signatures, lambda copy: flip(copy / "tagmanifest-sha256.txt")),
         ("pyHanko", report_signature, lambda copy: flip(copy / "data/report.pdf")),
         ("jsonschema", schemas, with_another_verdict),
+        ("jsonschema, report changed", schemas, with_another_use),
+        ("jsonschema, state changed", schemas, with_release_zero),
+        ("pyHanko, data of the report", report_data, with_another_use),
+        ("html.parser", client_page, lambda copy: next(copy.glob("data/photos/captioned/*")).unlink()),
         ("csv", tables, shorter_table),
     ]
     faults = 0

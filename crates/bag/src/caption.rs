@@ -32,19 +32,28 @@ const XMP: &[u8] = b"http://ns.adobe.com/xap/1.0/\0";
 /// The most bytes that one segment of a JPEG file holds behind its length (ITU-T T.81, B.1.1.4).
 const LARGEST_SEGMENT: usize = 65_533;
 
-/// The most letters of a text that go into the copy; what is longer ends in an ellipsis and stands whole in the record.
-const MOST_LETTERS: usize = 2_000;
+/// How many letters of a text go into the copy: as many as fit, from the first of these on.
+const MOST_LETTERS: [usize; 6] = [2_000, 1_000, 500, 250, 120, 60];
 
-/// A copy of a JPEG file with the caption inside; none if the bytes are no JPEG file or the caption does not fit.
+/// Where what was shortened stands whole.
+const IN_FULL: &str = "The record of the job has it in full.";
+
+/// A copy with its caption inside.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Captioned {
+    /// The JPEG file.
+    pub bytes: Vec<u8>,
+    /// What was too long for it and is shortened there, in words; empty where everything is in it. The copy says the same.
+    pub shortened: String,
+}
+
+/// A copy of a JPEG file with the caption inside, shortened where it does not fit; none if the bytes are no JPEG file.
 #[must_use]
-pub fn captioned(jpeg: &[u8], caption: &Caption) -> Option<Vec<u8>> {
-    let mut content = XMP.to_vec();
-    content.extend_from_slice(packet(caption).as_bytes());
-    if content.len() > LARGEST_SEGMENT {
-        return None;
-    }
-    let length = u16::try_from(content.len() + 2).ok()?;
+pub fn captioned(jpeg: &[u8], caption: &Caption) -> Option<Captioned> {
     let at = place(jpeg)?;
+    let (packet, shortened) = fitting(caption);
+    let content = [XMP, packet.as_bytes()].concat();
+    let length = u16::try_from(content.len() + 2).ok()?;
     let (before, after) = jpeg.split_at(at);
     let mut out = Vec::with_capacity(jpeg.len() + content.len() + 4);
     out.extend_from_slice(before);
@@ -52,7 +61,67 @@ pub fn captioned(jpeg: &[u8], caption: &Caption) -> Option<Vec<u8>> {
     out.extend_from_slice(&length.to_be_bytes());
     out.extend_from_slice(&content);
     out.extend_from_slice(after);
-    Some(out)
+    Some(Captioned { bytes: out, shortened })
+}
+
+/// The packet of as much of the caption as one segment holds, and what was shortened: long texts first, then marks and
+/// keywords, of which the first stay.
+fn fitting(caption: &Caption) -> (String, String) {
+    let all = caption.marks.len().max(caption.keywords.len());
+    let halves = std::iter::successors(Some(all), |most| (*most > 0).then_some(most / 2));
+    let fewer = halves.skip(1).map(|most| (MOST_LETTERS[MOST_LETTERS.len() - 1], most));
+    let mut ways = MOST_LETTERS.iter().map(|letters| (*letters, all)).chain(fewer);
+    loop {
+        // The last way has neither marks nor keywords and a handful of short texts.
+        let (letters, most) = ways.next().unwrap_or((0, 0));
+        let (short, shortened) = shorter(caption, letters, most);
+        let packet = packet(&short, &shortened);
+        if XMP.len() + packet.len() <= LARGEST_SEGMENT || letters == 0 {
+            return (packet, shortened);
+        }
+    }
+}
+
+/// The caption with at most so many letters a text, and so many marks and keywords; and what that shortened, in words.
+fn shorter(caption: &Caption, letters: usize, most: usize) -> (Caption, String) {
+    let mut cut = Vec::new();
+    let mut text = |name: &str, whole: &str| match whole.char_indices().nth(letters) {
+        None => whole.to_owned(),
+        Some((at, _)) => {
+            if !cut.iter().any(|one| one == name) {
+                cut.push(name.to_owned());
+            }
+            format!("{}…", whole.get(..at).unwrap_or_default())
+        }
+    };
+    let mut short = Caption {
+        title: text("title", &caption.title),
+        description: text("description", &caption.description),
+        taken: text("time", &caption.taken),
+        creator: text("name", &caption.creator),
+        keywords: caption.keywords.iter().map(|word| text("keywords", word)).collect(),
+        original: text("source", &caption.original),
+        marks: caption
+            .marks
+            .iter()
+            .map(|mark| match mark {
+                Mark::Words { at, text: words } => {
+                    Mark::Words { at: *at, text: text("words of marks", words) }
+                }
+                other => other.clone(),
+            })
+            .collect(),
+    };
+    let mut fewer = |name: &str, of: usize| {
+        if of > most {
+            cut.push(format!("{most} of {of} {name}"));
+        }
+    };
+    fewer("keywords", caption.keywords.len());
+    fewer("marks", caption.marks.len());
+    short.keywords.truncate(most);
+    short.marks.truncate(most);
+    (short, cut.join(", "))
 }
 
 /// Behind the start and the segments that must come first: JFIF (APP0) and Exif (APP1).
@@ -64,6 +133,10 @@ fn place(jpeg: &[u8]) -> Option<usize> {
     loop {
         let head = jpeg.get(at..at + 4)?;
         let [0xff, kind, high, low] = *head else { return None };
+        // Any number of bytes 0xff may stand before a marker (ITU-T T.81, B.1.1.2).
+        if kind == 0xff {
+            return Some(at);
+        }
         let length = usize::from(u16::from_be_bytes([high, low]));
         let content = jpeg.get(at + 4..at + 2 + length)?;
         let first = kind == 0xe0 || (kind == 0xe1 && content.starts_with(b"Exif\0"));
@@ -74,7 +147,7 @@ fn place(jpeg: &[u8]) -> Option<usize> {
     }
 }
 
-fn packet(caption: &Caption) -> String {
+fn packet(caption: &Caption, shortened: &str) -> String {
     let mut out = String::from(
         "<?xpacket begin=\"\u{feff}\" id=\"W5M0MpCehiHzreSzNTczkc9d\"?>\n\
          <x:xmpmeta xmlns:x=\"adobe:ns:meta/\">\n\
@@ -95,6 +168,10 @@ fn packet(caption: &Caption) -> String {
     simple(&mut out, "photoshop:DateCreated", &caption.taken);
     if !caption.original.is_empty() {
         simple(&mut out, "dc:source", &format!("sha256:{}", caption.original));
+    }
+    if !shortened.is_empty() {
+        let said = format!("Shortened to fit into this file: {shortened}. {IN_FULL}");
+        simple(&mut out, "photoshop:Instructions", &said);
     }
     regions(&mut out, &caption.marks);
     out.push_str("</rdf:Description>\n</rdf:RDF>\n</x:xmpmeta>\n<?xpacket end=\"r\"?>");
@@ -188,11 +265,7 @@ fn vertices(points: &[(f64, f64)]) -> String {
 /// Text as XML takes it. What XML 1.0 (2.2) has no way of writing becomes U+FFFD.
 fn escaped(text: &str) -> String {
     let mut out = String::new();
-    for (at, letter) in text.chars().enumerate() {
-        if at == MOST_LETTERS {
-            out.push('…');
-            break;
-        }
+    for letter in text.chars() {
         match letter {
             '&' => out.push_str("&amp;"),
             '<' => out.push_str("&lt;"),

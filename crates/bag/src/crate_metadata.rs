@@ -72,6 +72,9 @@ pub fn crate_metadata(files: &[File], about: &Description) -> String {
     format!("{metadata:#}\n")
 }
 
+/// What a browser opens first of the client's page.
+const INDEX: &str = "data/page/index.html";
+
 /// Name and media type of a file of ours.
 fn what_it_is(path: &str) -> (&'static str, &'static str) {
     match path {
@@ -88,7 +91,10 @@ fn what_it_is(path: &str) -> (&'static str, &'static str) {
         place::PLAN => ("Plan of the job, whole text", "text/plain"),
         place::ASSESSMENT => ("Verdicts, findings, uses, what is missing", "application/json"),
         place::REPORT => ("Report for the client", "application/pdf"),
+        place::REPORT_JSON => ("What the report says, as data", "application/json"),
+        INDEX => ("The client's page, to open in a browser", "text/html"),
         place::README => ("What lies here", "text/plain"),
+        _ if path.starts_with(place::PAGE) => ("Part of the client's page", media_type(path)),
         _ if path.starts_with("data/photos/original/") => {
             ("Photo, original file", media_type(path))
         }
@@ -113,6 +119,10 @@ fn media_type(path: &str) -> &'static str {
         Some("webm") => "audio/webm",
         Some("m4a") => "audio/mp4",
         Some("ogg") => "audio/ogg",
+        Some("html") => "text/html",
+        Some("css") => "text/css",
+        Some("js") => "text/javascript",
+        Some("svg") => "image/svg+xml",
         Some("csv") => "text/csv",
         Some("json") => "application/json",
         Some("pdf") => "application/pdf",

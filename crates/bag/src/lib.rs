@@ -33,7 +33,7 @@ mod zip;
 
 pub use assemble::{Bag, BagInfo};
 pub use canonical::canonical_json;
-pub use caption::{Caption, captioned};
+pub use caption::{Caption, Captioned, captioned};
 pub use container::Container;
 pub use crate_metadata::{Description, crate_metadata};
 pub use file::File;
@@ -67,6 +67,10 @@ pub mod place {
     pub const ASSESSMENT: &str = "data/assessment.json";
     /// The report.
     pub const REPORT: &str = "data/report.pdf";
+    /// What the report says, as data.
+    pub const REPORT_JSON: &str = "data/report.json";
+    /// The folder of the client's page.
+    pub const PAGE: &str = "data/page/";
     /// The RO-Crate's description of the files.
     pub const CRATE: &str = "data/ro-crate-metadata.json";
     /// What lies here, for a person who opens the folder.
@@ -84,3 +88,9 @@ pub const ASSESSMENT_SCHEMA: &str = include_str!("../../../docs/schema/assessmen
 
 /// The JSON Schema (2020-12) of `data/record.json`.
 pub const RECORD_SCHEMA: &str = include_str!("../../../docs/schema/record.schema.json");
+
+/// The JSON Schema (2020-12) of `data/report.json`.
+pub const REPORT_SCHEMA: &str = include_str!("../../../docs/schema/report.schema.json");
+
+/// The JSON Schema (2020-12) of `data/state.json`.
+pub const STATE_SCHEMA: &str = include_str!("../../../docs/schema/state.schema.json");

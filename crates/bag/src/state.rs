@@ -45,6 +45,9 @@ pub struct State {
 pub struct ReportFile {
     /// SHA-256 of `data/report.pdf`.
     pub sha256: Sha256,
+    /// SHA-256 of `data/report.json`, what its pages say as data; none in bags from before it lay in them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub content_sha256: Option<Sha256>,
     /// How many pages it has.
     pub pages: u32,
     /// Size of the pages: `letter` or `a4`.
@@ -98,6 +101,9 @@ pub struct Correction {
     pub release: u32,
     /// SHA-256 of the tag manifest of that release's bag.
     pub tag_manifest_sha256: Sha256,
+    /// When that release was made; none in releases from before this was said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub released_at: Option<String>,
     /// What changed and why, in the inspector's words.
     pub because: String,
 }

@@ -235,7 +235,8 @@ fn contents(
         (place::ASSESSMENT, state.assessment_sha256),
         (place::REPORT, state.report.sha256),
     ];
-    for (path, sha256) in hashed {
+    let content = state.report.content_sha256.map(|sha256| (place::REPORT_JSON, sha256));
+    for (path, sha256) in hashed.into_iter().chain(content) {
         match hashes.get(path) {
             Some(there) if *there == sha256 => {}
             Some(_) => found.fault(path, format!("is not the file that {} names", place::STATE)),

@@ -12,10 +12,10 @@ use report::{Options, Part, Release};
 use server::{LivePages, LivePart, PagesRefused, PagesWanted};
 use store::Store;
 
-use crate::commands::report::{handed_out, release};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job;
+use crate::report_pages::{handed_out, release};
 use crate::speaking::{Speaking, Spoken};
 
 /// So many jobs stay open.

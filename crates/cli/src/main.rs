@@ -22,6 +22,7 @@ mod open_job;
 mod other_jobs;
 mod photos;
 mod progress;
+mod report_pages;
 mod sentences;
 mod sheet;
 mod speaking;

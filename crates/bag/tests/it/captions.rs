@@ -5,6 +5,7 @@ use inspection::Mark;
 use proptest::prelude::*;
 
 const DC: &str = "http://purl.org/dc/elements/1.1/";
+const PHOTOSHOP: &str = "http://ns.adobe.com/photoshop/1.0/";
 
 /// A start, a JFIF segment, one more segment, the beginning of a scan and its end.
 fn jpeg() -> Vec<u8> {
@@ -47,17 +48,14 @@ fn caption_time_and_marks_are_where_other_programs_look() {
             Mark::Words { at: (0.3, 0.4), text: "here".to_owned() },
         ],
     };
-    let (packet, rest) = taken_apart(&captioned(&jpeg(), &caption).unwrap());
+    let (packet, rest) = taken_apart(&captioned(&jpeg(), &caption).unwrap().bytes);
     assert_eq!(rest, jpeg(), "the picture itself is untouched");
     let document = roxmltree::Document::parse(&packet).unwrap();
     let said = |namespace, name| text_of(&document, namespace, name).unwrap();
     assert_eq!(said(DC, "title"), "Regulator lock-up");
     assert_eq!(said(DC, "description"), "Gauge at the test tap");
     assert_eq!(said(DC, "source"), format!("sha256:{}", "ab".repeat(32)));
-    assert_eq!(
-        said("http://ns.adobe.com/photoshop/1.0/", "DateCreated"),
-        "2026-06-12T09:14:00-04:00"
-    );
+    assert_eq!(said(PHOTOSHOP, "DateCreated"), "2026-06-12T09:14:00-04:00");
     let iptc = "http://iptc.org/std/Iptc4xmpExt/2008-02-29/";
     let shapes: Vec<&str> = document
         .descendants()
@@ -72,7 +70,7 @@ proptest! {
     #[test]
     fn any_words_are_read_back_as_they_were(words in any::<String>()) {
         let caption = Caption { description: format!("_{words}_"), ..Caption::default() };
-        let (packet, rest) = taken_apart(&captioned(&jpeg(), &caption).unwrap());
+        let (packet, rest) = taken_apart(&captioned(&jpeg(), &caption).unwrap().bytes);
         prop_assert_eq!(rest, jpeg());
         let document = roxmltree::Document::parse(&packet).unwrap();
         // What XML has no way of writing is replaced.
@@ -82,6 +80,22 @@ proptest! {
     }
 }
 
+/// The copy that is made whatever the caption holds; what it says it left out.
+fn read_back(caption: &Caption) -> (String, String) {
+    let made = captioned(&jpeg(), caption).unwrap();
+    let (packet, rest) = taken_apart(&made.bytes);
+    assert_eq!(rest, jpeg(), "the picture itself is untouched");
+    let document = roxmltree::Document::parse(&packet).unwrap();
+    let said = text_of(&document, PHOTOSHOP, "Instructions").unwrap_or_default();
+    let in_words = format!(
+        "Shortened to fit into this file: {}. The record of the job has it in full.",
+        made.shortened
+    );
+    let expected = if made.shortened.is_empty() { String::new() } else { in_words };
+    assert_eq!(said, expected, "the copy says what its maker is told");
+    (packet, made.shortened)
+}
+
 #[test]
 fn a_million_letters_are_cut_and_what_is_no_photo_is_left() {
     let long = Caption {
@@ -89,7 +103,8 @@ fn a_million_letters_are_cut_and_what_is_no_photo_is_left() {
         title: "<&".repeat(500_000),
         ..Caption::default()
     };
-    let (packet, _) = taken_apart(&captioned(&jpeg(), &long).unwrap());
+    let (packet, shortened) = read_back(&long);
+    assert_eq!(shortened, "title, description");
     let document = roxmltree::Document::parse(&packet).unwrap();
     let said = text_of(&document, DC, "description").unwrap();
     assert_eq!(said.chars().count(), 2001);
@@ -97,4 +112,37 @@ fn a_million_letters_are_cut_and_what_is_no_photo_is_left() {
     for bad in [b"".as_slice(), b"\xff\xd8", b"\xff\xd8\xff\xe0\xff\xff", b"\x89PNG\r\n"] {
         assert_eq!(captioned(bad, &Caption::default()), None);
     }
+}
+
+#[test]
+fn no_copy_goes_missing_because_its_caption_is_too_long() {
+    let words = |count: usize| Mark::Words { at: (0.1, 0.2), text: "\"".repeat(count) };
+    let quotes = "\"".repeat(3_000);
+    let keywords = vec![quotes.clone(); 5];
+    let all_long = Caption {
+        title: quotes.clone(),
+        description: quotes.clone(),
+        creator: quotes,
+        keywords,
+        ..Caption::default()
+    };
+    let (_, shortened) = read_back(&all_long);
+    assert_eq!(shortened, "title, description, name, keywords");
+    let marked =
+        |marks: Vec<Mark>| Caption { title: "Tires".to_owned(), marks, ..Caption::default() };
+    let (packet, shortened) = read_back(&marked(vec![words(1_900); 20]));
+    assert_eq!(shortened, "words of marks");
+    assert_eq!(packet.matches("rId>mark-").count(), 20);
+    let (packet, shortened) = read_back(&marked(vec![words(10); 2_000]));
+    assert_eq!(shortened, "62 of 2000 marks");
+    assert_eq!(packet.matches("rId>mark-").count(), 62);
+    // What fits is whole and says nothing of itself.
+    assert_eq!(read_back(&marked(vec![words(10); 20])).1, "");
+}
+
+#[test]
+fn bytes_that_fill_up_before_a_marker_stay_where_they_are() {
+    let filled = [b"\xff\xd8\xff".as_slice(), &jpeg()[2..]].concat();
+    let made = captioned(&filled, &Caption::default()).unwrap();
+    assert!(made.bytes.starts_with(b"\xff\xd8\xff\xe1") && made.bytes.ends_with(&filled[2..]));
 }

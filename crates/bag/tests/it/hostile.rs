@@ -66,7 +66,7 @@ fn a_caption_inside_a_photo_is_text() {
     for text in HOSTILE {
         let caption =
             Caption { title: text.to_owned(), description: text.to_owned(), ..Caption::default() };
-        let bytes = captioned(photo, &caption).unwrap();
+        let bytes = captioned(photo, &caption).unwrap().bytes;
         let from = bytes.windows(5).position(|window| window == b"<x:xm").unwrap();
         let to = bytes.windows(10).position(|window| window == b"</x:xmpmet").unwrap();
         let packet = String::from_utf8(bytes[from..to + "</x:xmpmeta>".len()].to_vec()).unwrap();

@@ -68,6 +68,7 @@ pub(crate) fn state(record: &Record, release: Option<Release>) -> State {
         assessment_sha256: Sha256::of(b"{}"),
         report: ReportFile {
             sha256: Sha256::of(b"%PDF-1.7"),
+            content_sha256: None,
             pages: 1,
             paper: "letter".to_owned(),
             units: "us".to_owned(),

@@ -5,6 +5,7 @@ pub(crate) mod keys;
 pub(crate) mod matters;
 mod open;
 pub(crate) mod pack;
+mod photos;
 pub(crate) mod releases;
 pub(crate) mod standing;
 pub(crate) mod time_stamps;

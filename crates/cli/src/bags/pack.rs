@@ -1,20 +1,19 @@
 //! From a job to the files of its bag.
 
-use ::report::content::Paper;
-use ::report::{Options, Typeset};
+use ::report::{Beside, Options, Typeset};
 use bag::{
-    Bag, BagInfo, Caption, Description, File, Release, ReportFile, Sha256, State, captioned,
-    captioned_path, crate_metadata, display_path, memo_path, original_path, place, readme,
-    record_bytes, record_json, thumbnail_path,
+    Bag, BagInfo, Description, File, Release, ReportFile, Sha256, State, crate_metadata, memo_path,
+    place, readme, record_bytes, record_json,
 };
-use inspection::{Inspection, Photo, PhotoId};
-use quantity::UnitSystem;
-use store::Sha256Hex;
+use inspection::Inspection;
 
-use crate::commands::{assess, report};
+use super::photos::{Photos, kept, photos, size};
+use crate::commands::assess;
+use crate::commands::report::{paper_word, units_word};
 use crate::failure::Failure;
 use crate::json;
 use crate::open_job::{OpenJob, unit_in_words};
+use crate::report_pages::Pages;
 use crate::speaking::Spoken;
 use crate::today;
 
@@ -50,9 +49,10 @@ pub(crate) fn name(state: &State) -> String {
 /// Program and version, as bags and reports name it.
 pub(crate) const PROGRAM: &str = concat!("Nearside ", env!("CARGO_PKG_VERSION"));
 
-/// Packs a job as it stands, with its report, which was typeset with these options.
+/// Packs a job as it stands, with its report: what that says, and how it was typeset with these options.
 pub(crate) fn pack(
     job: &OpenJob,
+    pages: &Pages,
     typeset: &Typeset,
     spoken: &Spoken,
     options: Options,
@@ -64,7 +64,11 @@ pub(crate) fn pack(
     let plan = job.record.plan()?;
     let assessed = format!("{}\n", json::assessment(&job.plan, &inspection, &assessment));
     let trail = job.record.trail();
-    let (mut files, absent_photos) = photos(job, &inspection)?;
+    let content = pages.content.to_json().map_err(Failure::failed)?;
+    let mut photos = photos(job, &inspection)?;
+    let mut files = Vec::new();
+    add_page(job, pages, &photos, &mut files)?;
+    files.append(&mut photos.files);
     let absent_memos = add_memos(job, &inspection, &mut files)?;
     let mut heads: Vec<String> = job.record.heads().iter().map(ToString::to_string).collect();
     heads.sort();
@@ -81,19 +85,14 @@ pub(crate) fn pack(
         assessment_sha256: Sha256::of(assessed.as_bytes()),
         report: ReportFile {
             sha256: Sha256::of(&typeset.pdf),
+            content_sha256: Some(Sha256::of(&content)),
             pages: u32::try_from(typeset.pages).unwrap_or(u32::MAX),
-            paper: match options.paper {
-                Paper::Letter => "letter".to_owned(),
-                Paper::A4 => "a4".to_owned(),
-            },
-            units: match options.units {
-                UnitSystem::Us => "us".to_owned(),
-                UnitSystem::Si => "si".to_owned(),
-            },
+            paper: paper_word(options.paper).to_owned(),
+            units: units_word(options.units).to_owned(),
             language: Some(spoken.plan.language.clone()).filter(|language| language != "en"),
             texts_sha256: spoken.texts.as_deref().and_then(Sha256::parse),
         },
-        absent_photos,
+        absent_photos: photos.absent,
         absent_memos,
         release,
     };
@@ -115,9 +114,12 @@ pub(crate) fn pack(
         File::new(place::PLAN, plan),
         File::new(place::ASSESSMENT, assessed),
         File::new(place::REPORT, typeset.pdf.clone()),
+        File::new(place::REPORT_JSON, content),
         File::new(place::README, readme(&name, state.release.is_some())),
         File::new("data/schema/assessment.schema.json", bag::ASSESSMENT_SCHEMA),
         File::new("data/schema/record.schema.json", bag::RECORD_SCHEMA),
+        File::new("data/schema/report.schema.json", bag::REPORT_SCHEMA),
+        File::new("data/schema/state.schema.json", bag::STATE_SCHEMA),
         File::new("data/tables/readings.csv", bag::readings_table(&inspection)),
         File::new("data/tables/values.csv", bag::values_table(&assessment)),
         File::new("data/tables/findings.csv", bag::findings_table(&assessment)),
@@ -140,40 +142,8 @@ pub(crate) fn pack(
         program: PROGRAM.to_owned(),
     };
     let bag = Bag::assemble(files, &info).map_err(Failure::failed)?;
-    Ok(Packed { bag, state, remarks: typeset.remarks.clone() })
-}
-
-/// The photos' files: originals, copies, and copies with their captions inside; and the photos whose original is not here.
-fn photos(job: &OpenJob, inspection: &Inspection) -> Result<(Vec<File>, Vec<String>), Failure> {
-    let mut in_time: Vec<(&PhotoId, &Photo)> = inspection.photos.iter().collect();
-    in_time.sort_by_key(|(id, photo)| (photo.taken, *id));
-    let (mut files, mut absent) = (Vec::new(), Vec::new());
-    for (at, (id, photo)) in in_time.into_iter().enumerate() {
-        match kept(job, id.as_str())? {
-            Some((sha256, bytes)) => {
-                let path = original_path(&sha256, &bytes);
-                files.push(File::kept(path, sha256, size(&bytes)));
-            }
-            None => absent.push(id.to_string()),
-        }
-        if let Some((sha256, bytes)) = kept(job, &photo.thumbnail)? {
-            files.push(File::kept(thumbnail_path(&sha256), sha256, size(&bytes)));
-        }
-        if let Some((sha256, bytes)) = kept(job, &photo.copy)? {
-            files.push(File::kept(display_path(&sha256), sha256, size(&bytes)));
-            let point = photo.point.as_ref().map_or("", |point| point.as_str());
-            let caption = caption(job, inspection, id, photo);
-            // What is blurred or cut off in the report is so here too.
-            let shown = report::copy_to_hand_out(&job.store, photo);
-            if let Some(copy) = shown.and_then(|shown| captioned(&shown, &caption)) {
-                files.push(File::new(captioned_path(at + 1, point, &photo.position), copy));
-            }
-        }
-    }
-    // Two photos can share a copy, as when one file was taken in under two names.
-    files.sort_by(|one, other| one.path.cmp(&other.path));
-    files.dedup_by(|one, other| one.path == other.path);
-    Ok((files, absent))
+    let remarks = typeset.remarks.iter().cloned().chain(photos.remarks).collect();
+    Ok(Packed { bag, state, remarks })
 }
 
 /// Adds the recordings of the voice memos that stand; answers those that are not here. One that was struck out stays
@@ -196,30 +166,21 @@ fn add_memos(
     Ok(absent)
 }
 
-fn caption(job: &OpenJob, inspection: &Inspection, id: &PhotoId, photo: &Photo) -> Caption {
-    let point = photo.point.as_ref().map_or("", |point| point.as_str());
-    let title = job.plan.point(point).map_or(point, |point| &point.title);
-    let place = crate::counting::at_position(&photo.position);
-    Caption {
-        title: format!("{title}{place}"),
-        description: photo.caption.clone(),
-        taken: photo.taken.map_or_else(String::new, |taken| taken.to_string()),
-        creator: inspection.job.inspector.clone(),
-        keywords: vec![inspection.job.number.clone(), point.to_owned(), photo.position.clone()],
-        original: id.to_string(),
-        marks: match photo.crop {
-            Some(crop) => photo.marks.iter().filter_map(|mark| crop.mark(mark)).collect(),
-            None => photo.marks.clone(),
-        },
-    }
-}
-
-/// A blob of the store, checked; none if the record names none or it was never here.
-fn kept(job: &OpenJob, id: &str) -> Result<Option<(Sha256, Vec<u8>)>, Failure> {
-    let (Ok(hash), Some(sha256)) = (Sha256Hex::new(id), Sha256::parse(id)) else { return Ok(None) };
-    Ok(job.store.blob(&hash)?.map(|bytes| (sha256, bytes)))
-}
-
-fn size(bytes: &[u8]) -> u64 {
-    u64::try_from(bytes.len()).unwrap_or(u64::MAX)
+/// Adds the client's page. Report, data and photos lie in the bag already: it shows them where they are.
+fn add_page(
+    job: &OpenJob,
+    pages: &Pages,
+    photos: &Photos,
+    files: &mut Vec<File>,
+) -> Result<(), Failure> {
+    let above = |path: &str| path.strip_prefix("data/").map(|path| format!("../{path}"));
+    let in_bag = |id: &str| photos.captioned.get(id).and_then(|path| above(path));
+    let (pdf, data) = (above(place::REPORT), above(place::REPORT_JSON));
+    let beside = Beside { pdf: pdf.as_deref(), data: data.as_deref(), photo: &in_bag };
+    let bytes = |id: &str| photos.captioned_bytes(id).or_else(|| pages.photo(job, id));
+    let page = ::report::page_beside(&pages.content, &bytes, beside)
+        .map_err(|error| Failure::failed(format!("no page could be made: {error}")))?;
+    let named = page.files.into_iter();
+    files.extend(named.map(|file| File::new(format!("{}{}", place::PAGE, file.name), file.bytes)));
+    Ok(())
 }

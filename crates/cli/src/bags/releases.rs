@@ -10,6 +10,7 @@ use store::{JobId, Sha256Hex, Store};
 
 use crate::bags::files::bytes_of;
 use crate::failure::Failure;
+use crate::open_job::OpenJob;
 
 /// One release as the data folder knows it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -143,6 +144,17 @@ pub(crate) fn bag(store: &Store, kept: &Kept) -> Result<Bag, Failure> {
 pub(crate) fn state(store: &Store, bag: &Bag) -> Result<State, Failure> {
     State::read(&content(store, bag, place::STATE)?)
         .map_err(|why| Failure::failed(format!("{} of the release: {why}", place::STATE)))
+}
+
+/// The last release of a job, while the record is still what it froze.
+pub(crate) fn standing(job: &OpenJob) -> Result<Option<(State, Bag)>, Failure> {
+    let known = list(&job.store, &job.id)?;
+    let Some(last) = known.last() else { return Ok(None) };
+    let bag = bag(&job.store, last)?;
+    let state = state(&job.store, &bag)?;
+    let mut heads: Vec<String> = job.record.heads().iter().map(ToString::to_string).collect();
+    heads.sort();
+    Ok((state.record_heads == heads).then_some((state, bag)))
 }
 
 /// One file's bytes of a release's bag.

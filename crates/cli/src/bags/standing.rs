@@ -12,6 +12,9 @@ use crate::failure::Failure;
 pub(crate) fn write(out: &mut impl Write, found: &Verification) -> Result<(), Failure> {
     if let Some(state) = &found.state {
         writeln!(out, "job {}, {}", state.job, kind(found))?;
+        if let Some(words) = corrects(state) {
+            writeln!(out, "  {words}")?;
+        }
         writeln!(
             out,
             "  record: {} changes, heads {}",
@@ -102,6 +105,16 @@ fn kind(found: &Verification) -> String {
             )
         },
     )
+}
+
+/// What a correction says of itself.
+fn corrects(state: &State) -> Option<String> {
+    let corrects = state.release.as_ref()?.corrects.as_ref()?;
+    let of = corrects.released_at.as_ref().map_or_else(String::new, |at| format!(" of {at}"));
+    Some(format!(
+        "it corrects release {}{of}, and stands in its place: {}",
+        corrects.release, corrects.because
+    ))
 }
 
 /// The first letters of a hash, enough to tell it by.

@@ -25,6 +25,7 @@ use crate::office::agreements::{self, Given};
 use crate::office::charges::ChargeArguments;
 use crate::office::invoices;
 use crate::open_job::{self, OpenJob, unit_in_words};
+use crate::report_pages::{OfRelease, Pages};
 use crate::speaking::Spoken;
 use crate::{photos, progress};
 
@@ -70,7 +71,10 @@ pub(crate) fn run(place: &Place, arguments: &DemoArguments) -> Result<(), Failur
     }
     papers(&Place { data: Some(folder.to_owned()), by: place.by.clone() }, &job, folder)?;
     let page = folder.join("page");
-    page::write(&job, &Spoken::plain(&job.plan), ::report::Options::default(), &page, Some(pdf))?;
+    let of_release = packed.state.release.as_ref().map(|it| OfRelease::new(it, String::new()));
+    let spoken = Spoken::plain(&job.plan);
+    let says = Pages::of(&job, &spoken, Options::default(), of_release.unwrap_or_default());
+    page::write(&job, &says, &page, Some(pdf))?;
     let page = page.join("index.html");
     let pages = packed.state.report.pages;
 

@@ -8,10 +8,10 @@ use clap::Args;
 use serde_json::json;
 
 use crate::bags::{self, pack, releases};
-use crate::commands::report;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::report_pages::{OfRelease, Pages};
 use crate::speaking::Spoken;
 
 /// Writes a job as a bag: record, plan, photos, assessment, tables and report in one folder or zip file.
@@ -81,8 +81,9 @@ fn chosen(job: &OpenJob, arguments: &ExportArguments) -> Result<(Bag, String), F
     };
     let Some(kept) = wanted else {
         let (spoken, options) = (Spoken::plain(&job.plan), ::report::Options::default());
-        let typeset = report::typeset(job, &spoken, options, String::new())?;
-        let packed = pack::pack(job, &typeset, &spoken, options, None)?;
+        let pages = Pages::of(job, &spoken, options, OfRelease::default());
+        let typeset = pages.typeset(job)?;
+        let packed = pack::pack(job, &pages, &typeset, &spoken, options, None)?;
         let name = packed.name();
         return Ok((packed.bag, name));
     };

@@ -3,14 +3,17 @@
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+use bag::place;
 use clap::Args;
 use report::{Options, WebPage};
 use serde_json::json;
 
-use crate::commands::report::{Pages, Units, typeset};
+use crate::bags::releases;
+use crate::commands::report::{Units, units_word};
 use crate::data_folder::{Place, write_file};
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::report_pages::{OfRelease, Pages};
 use crate::speaking::{Speaking, Spoken};
 
 /// Name of the printed report in the page's folder.
@@ -50,11 +53,8 @@ pub(crate) fn run(place: &Place, arguments: &PageArguments) -> Result<(), Failur
     refuse_used(&folder)?;
     let options = Options { units: arguments.units.system(), ..Options::default() };
     let spoken = arguments.speaking.of(place, &job.plan)?;
-    let pdf = match arguments.without_pdf {
-        true => None,
-        false => Some(typeset(&job, &spoken, options, String::new())?.pdf),
-    };
-    let page = write(&job, &spoken, options, &folder, pdf.as_deref())?;
+    let (pages, pdf) = pages_of(&job, &spoken, options, !arguments.without_pdf)?;
+    let page = write(&job, &pages, &folder, pdf.as_deref())?;
     for remark in &page.remarks {
         eprintln!("note: {remark}");
     }
@@ -90,14 +90,41 @@ fn refuse_used(folder: &Path) -> Result<(), Failure> {
     Ok(())
 }
 
-/// The page of a job, with or without a place for the printed report.
-pub(crate) fn made(
+/// What the page of a job says, and the printed report that belongs beside it, if it is wanted.
+///
+/// While the record is what the last release froze, the page says which release that is; and if it was released in the
+/// language and units that are wanted, the report beside it is the signed one.
+pub(crate) fn pages_of(
     job: &OpenJob,
     spoken: &Spoken,
     options: Options,
     with_pdf: bool,
-) -> Result<WebPage, Failure> {
-    let pages = Pages::of(job, spoken, options, String::new());
+) -> Result<(Pages, Option<Vec<u8>>), Failure> {
+    let released = releases::standing(job)?;
+    let release = released.as_ref().and_then(|(state, _)| state.release.as_ref());
+    let of_release = release.map(|release| OfRelease::new(release, String::new()));
+    let pages = Pages::of(job, spoken, options, of_release.unwrap_or_default());
+    if !with_pdf {
+        return Ok((pages, None));
+    }
+    let signed = released.filter(|(state, _)| {
+        let report = &state.report;
+        let language = report.language.as_deref().unwrap_or("en");
+        let texts = report.texts_sha256.map(|sha256| sha256.to_string());
+        report.units == units_word(options.units)
+            && language == spoken.plan.language
+            && texts == spoken.texts
+    });
+    let pdf = match signed {
+        Some((_, bag)) => releases::content(&job.store, &bag, place::REPORT)?,
+        // What nobody signed does not call itself a release.
+        None => Pages::of(job, spoken, options, OfRelease::default()).typeset(job)?.pdf,
+    };
+    Ok((pages, Some(pdf)))
+}
+
+/// The page of a job, with or without a place for the printed report.
+pub(crate) fn made(job: &OpenJob, pages: &Pages, with_pdf: bool) -> Result<WebPage, Failure> {
     report::page(&pages.content, &|id| pages.photo(job, id), with_pdf.then_some(PDF))
         .map_err(|error| Failure::failed(format!("no page could be made: {error}")))
 }
@@ -105,12 +132,11 @@ pub(crate) fn made(
 /// Writes the page of a job into a folder, the printed report beside it.
 pub(crate) fn write(
     job: &OpenJob,
-    spoken: &Spoken,
-    options: Options,
+    pages: &Pages,
     folder: &Path,
     pdf: Option<&[u8]>,
 ) -> Result<WebPage, Failure> {
-    let page = made(job, spoken, options, pdf.is_some())?;
+    let page = made(job, pages, pdf.is_some())?;
     for file in &page.files {
         let path = folder.join(&file.name);
         if let Some(parent) = path.parent() {

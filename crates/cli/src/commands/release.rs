@@ -15,12 +15,13 @@ use crate::bags::keys::KeyArguments;
 use crate::bags::pack::{Packed, pack};
 use crate::bags::time_stamps::{self, Service};
 use crate::bags::{matters, releases};
+use crate::commands::finding;
 use crate::commands::report::{PaperSize, Units};
-use crate::commands::{finding, report};
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
 use crate::progress;
+use crate::report_pages::{OfRelease, Pages};
 use crate::speaking::{Speaking, Spoken};
 use crate::today;
 
@@ -212,11 +213,15 @@ pub(crate) fn drafted(
                 "add --because \"what changed and why\"; `nearside compare` shows what changed",
             ));
         }
-        Some(last) => Some(Correction {
-            release: last.number,
-            tag_manifest_sha256: last.tag_manifest,
-            because,
-        }),
+        Some(last) => {
+            let state = releases::state(&job.store, &releases::bag(&job.store, last)?)?;
+            Some(Correction {
+                release: last.number,
+                tag_manifest_sha256: last.tag_manifest,
+                released_at: state.release.map(|release| release.released_at),
+                because,
+            })
+        }
     };
     let countersigner = words(&terms.countersigner);
     Ok(Draft {
@@ -248,17 +253,6 @@ pub(crate) fn release(
             Stage::Writing => ReleaseStep::Writing,
         });
     };
-    let signed = signed_words(spoken, &public, &released_at);
-    let mut typeset = report::typeset_told(job, spoken, options, signed, &stage)?;
-    at(ReleaseStep::Signing);
-    let signer = PdfSigner {
-        name: draft.by.clone(),
-        thumbprint: public.thumbprint(),
-        since: made.to_owned(),
-        at: released_at.clone(),
-    };
-    typeset.pdf = sign_pdf(&typeset.pdf, key, &signer)
-        .map_err(|why| Failure::failed(format!("the report could not be signed: {why}")))?;
     let release = Release {
         number: draft.number,
         released_at: released_at.clone(),
@@ -268,7 +262,19 @@ pub(crate) fn release(
         corrects: draft.corrects,
         countersigner: draft.countersigner,
     };
-    let mut packed = pack(job, &typeset, spoken, options, Some(release))?;
+    let signed = signed_words(spoken, &public, &released_at);
+    let pages = Pages::of(job, spoken, options, OfRelease::new(&release, signed));
+    let mut typeset = pages.typeset_told(job, &stage)?;
+    at(ReleaseStep::Signing);
+    let signer = PdfSigner {
+        name: draft.by.clone(),
+        thumbprint: public.thumbprint(),
+        since: made.to_owned(),
+        at: released_at.clone(),
+    };
+    typeset.pdf = sign_pdf(&typeset.pdf, key, &signer)
+        .map_err(|why| Failure::failed(format!("the report could not be signed: {why}")))?;
+    let mut packed = pack(job, &pages, &typeset, spoken, options, Some(release))?;
     if let Some(absent) = packed.state.absent_photos.first() {
         return Err(Failure::failed(format!(
             "{} photos of the record are not in this data folder, the first {absent}; a release holds every photo",

@@ -11,13 +11,14 @@ use store::{ClientFile, LeadsTo, Sha256Hex, Store, StoredClientLink};
 
 use crate::arguments::print_help_of;
 use crate::commands::near_hint;
-use crate::commands::page::{PDF, made};
-use crate::commands::report::{Units, typeset};
+use crate::commands::page::{PDF, made, pages_of};
+use crate::commands::report::Units;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::office::links::{self, Address, time};
 use crate::office::waiting::pages_wait;
 use crate::open_job::OpenJob;
+use crate::report_pages::Pages;
 use crate::speaking::{Speaking, Spoken};
 
 const HTML: &str = "text/html; charset=utf-8";
@@ -112,12 +113,9 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     }
     let options = Options { units: arguments.units.system(), ..Options::default() };
     let spoken = arguments.speaking.of(place, &job.plan)?;
-    let pdf = match arguments.without_pdf {
-        true => None,
-        false => Some(typeset(&job, &spoken, options, String::new())?.pdf),
-    };
+    let (pages, pdf) = pages_of(&job, &spoken, options, !arguments.without_pdf)?;
     let terms = Terms { days: arguments.days, after_payment };
-    let made = give(&job, &spoken, options, pdf.as_deref(), terms)?;
+    let made = give(&job, &spoken, &pages, pdf.as_deref(), terms)?;
     for remark in &made.remarks {
         eprintln!("note: {remark}");
     }
@@ -158,11 +156,11 @@ pub(crate) struct Shared {
 pub(crate) fn give(
     job: &OpenJob,
     spoken: &Spoken,
-    options: Options,
+    pages: &Pages,
     pdf: Option<&[u8]>,
     terms: Terms,
 ) -> Result<Shared, Failure> {
-    let page = made(job, spoken, options, pdf.is_some())?;
+    let page = made(job, pages, pdf.is_some())?;
     let mut files = Vec::new();
     for file in &page.files {
         files.push(kept(&job.store, &file.name, file.media_type, &file.bytes)?);

@@ -10,7 +10,8 @@ use serde_json::json;
 use crate::bags::{self, keys, standing, time_stamps};
 use crate::failure::Failure;
 
-/// Reads a bag from beginning to end and says in words what is intact, who signed it, what time stamps say, and what differs.
+/// Reads a bag from beginning to end and says in words what is intact, what it corrects, who signed it, what time stamps say,
+/// and what differs.
 ///
 /// The exit status is 0 if it is intact and signed (by the key that --signer names, if given), 4 if anything differs, and
 /// 5 if it is intact but not signed by anybody who counts: a working copy, the demonstration key, another key than the one
@@ -23,7 +24,8 @@ pub(crate) struct VerifyArguments {
     /// The bag: a folder or a zip file
     bag: PathBuf,
     /// The key that must have signed it: its thumbprint, or the file of its public half
-    #[arg(long, value_name = "KEY")]
+    // One thumbprint in sixty-four begins with a hyphen.
+    #[arg(long, value_name = "KEY", allow_hyphen_values = true)]
     signer: Option<String>,
     /// Print one JSON object
     #[arg(long)]
@@ -46,6 +48,11 @@ pub(crate) fn run(arguments: &VerifyArguments) -> Result<(), Failure> {
             "by_signer": by_signer,
             "job": found.state.as_ref().map(|state| state.job.as_str()),
             "release": release.map(|release| release.number),
+            "corrects": release.and_then(|release| release.corrects.as_ref()).map(|it| json!({
+                "release": it.release,
+                "released_at": it.released_at,
+                "because": it.because,
+            })),
             "files": found.files,
             "bytes": found.bytes,
             "tag_manifest_sha256": found.tag_manifest_sha256,

@@ -8,10 +8,10 @@ use report::content::Paper;
 use report::letter::{Letter, agreement};
 use store::Sha256Hex;
 
-use crate::commands::report::last_change;
 use crate::data_folder::Place;
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
+use crate::report_pages::last_change;
 use crate::speaking::Speaking;
 use crate::today;
 

@@ -11,6 +11,7 @@ use super::waiting::pages_wait;
 use crate::bags::releases;
 use crate::commands::share::{Terms, give, invoiced};
 use crate::failure::Failure;
+use crate::report_pages::{OfRelease, Pages};
 use crate::speaking::Speaking;
 
 /// Makes the page in the language and units of the release's report, with that report beside it.
@@ -56,7 +57,9 @@ fn made(
     let options = Options { units, ..Options::default() };
     let after_payment = wanted.after_payment || pages_wait(&job.store, &job.id)?;
     let terms = Terms { days: wanted.days, after_payment };
-    let shared = give(&job, &spoken, options, Some(&pdf), terms)?;
+    let of_release = state.release.as_ref().map(|it| OfRelease::new(it, String::new()));
+    let pages = Pages::of(&job, &spoken, options, of_release.unwrap_or_default());
+    let shared = give(&job, &spoken, &pages, Some(&pdf), terms)?;
     Ok(Ok(ShareMade {
         address: shared.address.address,
         until_unix_ms: shared.address.expires_ms,

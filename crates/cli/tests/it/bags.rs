@@ -25,7 +25,7 @@ pub(crate) fn with_photo() -> Nearside {
 
 impl Nearside {
     /// Runs with the passphrase in the environment.
-    fn signed(&self, arguments: &[&str]) -> crate::program::Run {
+    pub(crate) fn signed(&self, arguments: &[&str]) -> crate::program::Run {
         let mut command = self.command(arguments);
         command.env("NEARSIDE_PASSPHRASE", PASSPHRASE);
         crate::program::Run::of(&command.output().unwrap())
@@ -158,6 +158,8 @@ fn verify_tells_by_its_status_what_a_bag_is_worth() {
     }
     let other = program.with_key("C. Reviewer", Some("other.pem"));
     assert_eq!(program.run(&["verify", "bag", "--signer", &other]).status, 5);
+    let with_hyphen = format!("-{}", "a".repeat(42));
+    assert_eq!(program.run(&["verify", "bag", "--signer", &with_hyphen]).status, 5);
     the_report_is_signed_for_pdf_readers(&program.path("bag/data/report.pdf"));
 
     let report = program.path("bag/data/report.pdf");

@@ -13,7 +13,9 @@ mod archive;
 #[path = "../../../bag/tests/it/authority.rs"]
 mod authority;
 mod backup;
+mod bag_page;
 mod bags;
+mod corrections;
 mod desk;
 mod desk_release;
 mod faulty;

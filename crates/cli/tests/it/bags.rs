@@ -229,8 +229,8 @@ fn a_correction_names_the_release_before_it_and_compare_shows_it() {
     program.signed(&correction).text();
     let said = program.run(&["compare", "2026-001@1", "2026-001@2"]).text();
     assert!(said.contains("because: the gauge was misread"), "{said}");
-    assert!(said.contains("was 15.2 inH2O") && said.contains("is  12 inH2O"), "{said}");
-    assert!(said.contains("- regulator_lockup/"), "the finding has gone: {said}");
+    assert!(said.contains("was 15.20 inH2O") && said.contains("is  12.00 inH2O"), "{said}");
+    assert!(said.contains("- Regulator does not lock up"), "the finding has gone: {said}");
     program.run(&["export", "2026-001", "--release", "1", "--into", "one"]).text();
     program.run(&["export", "2026-001", "--into", "two.zip"]).text();
     for bag in ["one", "two.zip"] {

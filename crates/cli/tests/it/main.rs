@@ -15,6 +15,7 @@ mod authority;
 mod backup;
 mod bag_page;
 mod bags;
+mod compare;
 mod corrections;
 mod desk;
 mod desk_release;

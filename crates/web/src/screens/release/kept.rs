@@ -126,7 +126,8 @@ fn Compared(since: Since) -> impl IntoView {
         Some(number) => say_with("release-since-until", &[("number", &number.to_string())]),
         None => say("release-since-now"),
     };
-    let none = since.differences.is_empty();
+    let naming = ["release", "record"];
+    let none = since.differences.iter().all(|one| naming.contains(&one.what.as_str()));
     let mut kinds: Vec<String> = Vec::new();
     for one in &since.differences {
         if !kinds.contains(&one.what) {
@@ -170,6 +171,23 @@ fn kind_key(kind: &str) -> &'static str {
         "unit" => "since-unit",
         "photos" => "since-photos",
         "accepted" => "since-accepted",
-        _ => "since-program",
+        "pages" => "since-pages",
+        "engagement" => "since-engagement",
+        "summary" => "since-summary",
+        "at once" => "since-at-once",
+        "cautions" => "since-cautions",
+        "earlier inspection" => "since-earlier",
+        "drawings of values" => "since-drawings",
+        "examined" => "since-examined",
+        "visit" => "since-visit",
+        "instruments" => "since-instruments",
+        "sources" => "since-sources",
+        "terms" => "since-terms",
+        "unused entries" => "since-unused",
+        "signature" => "since-signature",
+        "release" => "since-release",
+        "record" => "since-record",
+        "program and data" => "since-program",
+        _ => "since-further",
     }
 }

@@ -22,7 +22,9 @@ pub(crate) const PDF: &str = "report.pdf";
 /// Writes the client's page of a job: a folder of web files with the printed report beside them.
 ///
 /// Open `index.html` in a browser, or put the folder on any web host. It says what the report says, reads well on a
-/// phone, prints, and needs neither a network nor a script.
+/// phone, prints, and needs neither a network nor a script. While the record is what the last release froze, it says which
+/// release that is and what it corrects; the printed report beside it is then the signed one, if language and units are the
+/// release's.
 #[derive(Args, Debug)]
 #[command(
     after_help = "Examples:\n  nearside page 2026-001\n  nearside page 2026-001 --into for-the-client --units si\n  nearside page 2026-001 --language es"

@@ -128,14 +128,10 @@ pub(super) fn field_words(name: &str) -> String {
         "blurred" => "blurred parts",
         "crop" => "part that is shown",
         "pinned" => "place on the unit",
-        "place" => "place",
         "side" => "place on the side",
         "taken" => "time",
         "steps" => "points settled",
-        "stops" => "stops",
         "made_by" => "made with",
-        "stop_work" => "at once",
-        "due_words" => "due",
         other => return other.replace('_', " "),
     };
     words.to_owned()

@@ -3,7 +3,7 @@
 use std::sync::{Arc, Mutex, PoisonError};
 
 use findings::Assessment;
-use inspection::{FindingId, FindingState, Inspection, PhotoId, RecordedFinding, TimeToAct};
+use inspection::{FindingId, FindingState, Inspection, PhotoId, RecordedFinding, TimeToAct, Use};
 use plan::Plan;
 use quantity::UnitSystem;
 use record::Record;
@@ -107,7 +107,7 @@ impl Warm {
         };
         let typed;
         let inspection = if wanted.finding.is_some() || wanted.photo.is_some() {
-            typed = with_typed(&self.plan, &self.inspection, wanted, options.units);
+            typed = with_typed(&self.plan, &self.inspection, wanted, options.units)?;
             &typed
         } else {
             &self.inspection
@@ -161,14 +161,16 @@ fn with_typed(
     inspection: &Inspection,
     wanted: &PagesWanted,
     units: UnitSystem,
-) -> Inspection {
+) -> Result<Inspection, PagesRefused> {
     let mut typed = inspection.clone();
     if let Some(photo) = &wanted.photo
         && let Some(entry) = typed.photos.get_mut(&PhotoId::from(photo.id.as_str()))
     {
         entry.caption.clone_from(&photo.caption);
     }
-    let Some(finding) = &wanted.finding else { return typed };
+    let Some(finding) = &wanted.finding else { return Ok(typed) };
+    let stops = finding.stops.as_deref().map(uses_typed).transpose()?;
+    let when = finding.when.as_deref().map(time_to_act_typed).transpose()?;
     // A heading that is not written yet leaves its place empty on the page.
     let title = if finding.title.trim().is_empty() { NO_HEADING } else { &finding.title };
     let known = typed.findings.iter().find(|(id, known)| {
@@ -179,23 +181,39 @@ fn with_typed(
         title.clone_into(&mut entry.title);
         entry.statement.clone_from(&finding.statement);
         entry.who.clone_from(&finding.who);
-        return typed;
+        entry.stops = stops.unwrap_or_else(|| entry.stops.clone());
+        entry.when = when.unwrap_or(entry.when);
+        return Ok(typed);
     }
     let assessment = findings::assess_in(plan, inspection, units);
     let draft = assessment.findings.iter().find(|one| one.key == finding.key);
+    let of_new = plan.point(&finding.point).map(|point| point.id.as_str().into());
     let entry = RecordedFinding {
-        point: draft.and_then(|draft| draft.point.clone()),
+        point: draft.map_or(of_new, |draft| draft.point.clone()),
         draft: draft.map(|draft| draft.key.clone()),
         title: title.to_owned(),
         statement: finding.statement.clone(),
-        stops: draft.map(|draft| draft.stops.clone()).unwrap_or_default(),
-        when: draft.map_or(TimeToAct::Soon, |draft| draft.when),
+        stops: stops.unwrap_or_else(|| draft.map(|draft| draft.stops.clone()).unwrap_or_default()),
+        when: when.unwrap_or_else(|| draft.map_or(TimeToAct::Soon, |draft| draft.when)),
         who: finding.who.clone(),
         state: FindingState::Confirmed,
         ..RecordedFinding::blank("", None)
     };
     typed.findings.insert(FindingId::from(NEW), entry);
-    typed
+    Ok(typed)
+}
+
+fn uses_typed(words: &[String]) -> Result<Vec<Use>, PagesRefused> {
+    let known = words.iter().map(|word| {
+        Use::from_word(word)
+            .ok_or_else(|| PagesRefused::Failed(format!("no use is called `{word}`")))
+    });
+    known.collect()
+}
+
+fn time_to_act_typed(words: &str) -> Result<TimeToAct, PagesRefused> {
+    TimeToAct::from_words(words)
+        .ok_or_else(|| PagesRefused::Failed(format!("`{words}` is no time to act")))
 }
 
 /// The part that is wanted, if the report has it.
@@ -266,4 +284,48 @@ fn parts(content: &Content, assessment: &Assessment) -> Vec<(Part, LivePart)> {
         plain(Part::Signature, "signature"),
     ]);
     parts
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::*;
+
+    /// A new finding as it is recorded for its page, with this typed.
+    fn typed(chosen: &Value) -> Result<RecordedFinding, String> {
+        let mut finding = json!({"key": "", "title": "Soot", "statement": "", "who": "me"});
+        for (name, value) in chosen.as_object().into_iter().flatten() {
+            finding[name] = value.clone();
+        }
+        let wanted = json!({"part": "finding", "finding": finding});
+        let wanted: PagesWanted = serde_json::from_value(wanted).map_err(|why| why.to_string())?;
+        let library = plan::load(&plan::Files::embedded()).expect("the shipped plans are right");
+        let plan = library.plan("purchase").expect("it ships");
+        let typed = with_typed(&plan, &Inspection::default(), &wanted, UnitSystem::Us);
+        match typed {
+            Ok(typed) => Ok(typed.findings[NEW].clone()),
+            Err(PagesRefused::Failed(why) | PagesRefused::NoSuchPart(why)) => Err(why),
+        }
+    }
+
+    #[test]
+    fn uses_time_and_point_of_a_new_finding_are_on_its_page_while_they_are_chosen() {
+        let begun = typed(&json!({})).expect("nothing is wrong with it");
+        assert_eq!((begun.stops, begun.when, begun.point), (vec![], TimeToAct::Soon, None));
+        let chosen =
+            json!({"stops": ["gas", "stay"], "when": "before use", "point": "regulator_lockup"});
+        let chosen = typed(&chosen).expect("nothing is wrong with it");
+        assert_eq!(chosen.stops, [Use::Gas, Use::Stay]);
+        assert_eq!(chosen.when, TimeToAct::BeforeUse);
+        assert_eq!(chosen.point, Some("regulator_lockup".into()));
+    }
+
+    #[test]
+    fn a_use_or_a_time_that_is_not_known_is_refused_in_a_sentence() {
+        let swim = typed(&json!({"stops": ["swim"]}));
+        assert_eq!(swim.expect_err("no such use"), "no use is called `swim`");
+        let later = typed(&json!({"when": "later"}));
+        assert_eq!(later.expect_err("no such time"), "`later` is no time to act");
+    }
 }

@@ -221,6 +221,13 @@ pub enum Act {
         /// As it should stand.
         after: Instrument,
     },
+    /// Takes an instrument out of the list.
+    TakeOutInstrument {
+        /// Which one.
+        id: InstrumentId,
+    },
+    /// Takes instruments of another job over, as they are there.
+    TakeOverInstruments(Vec<(InstrumentId, Instrument)>),
     /// Changes what is known of the unit.
     ChangeUnit {
         /// As it should stand.

@@ -9,7 +9,7 @@ use plan::{Point, ReadingPlan};
 use record::Edit;
 
 use crate::act::{Answer, Entering};
-use crate::{Act, Now, Said, Visit, engagement, entry, finding, memo, photos, states};
+use crate::{Act, Now, Said, Visit, engagement, entry, finding, instruments, memo, photos, states};
 
 /// The edits that an act needs; none if the record says it already.
 pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
@@ -101,6 +101,8 @@ pub(crate) fn of(visit: &Visit, act: Act, now: Now) -> Result<Vec<Edit>, Said> {
             }
             Ok(vec![Edit::SetInstrument { id, before, after }])
         }
+        Act::TakeOutInstrument { id } => instruments::taken_out(visit, id),
+        Act::TakeOverInstruments(all) => Ok(instruments::taken_over(visit, all)),
         Act::ChangeUnit { after } if *after == inspection.dwelling => Ok(Vec::new()),
         Act::ChangeUnit { after } => {
             Ok(vec![Edit::ChangeDwelling { before: Box::new(inspection.dwelling.clone()), after }])

@@ -13,6 +13,7 @@ pub(crate) fn written(visit: &Visit, written: FindingWritten, now: Now) -> Resul
     if let Some(point) = &written.point {
         visit.point_here(point)?;
     }
+    let who = visit.who_recorded(written.point.as_ref(), written.who.trim());
     let finding = RecordedFinding {
         point: written.point,
         title: given(&written.title, "refusal-no-title")?,
@@ -20,7 +21,7 @@ pub(crate) fn written(visit: &Visit, written: FindingWritten, now: Now) -> Resul
         photos: written.photos,
         stops: written.stops,
         when: written.when,
-        who: written.who.trim().to_owned(),
+        who,
         state: FindingState::Confirmed,
         ..RecordedFinding::blank(&visit.author().person, Some(now.moment))
     };

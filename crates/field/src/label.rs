@@ -4,6 +4,7 @@ use inspection::{PointId, ReadingId};
 use quantity::UnitSystem;
 
 use crate::entry::words;
+use crate::instruments::name_of;
 use crate::{Act, EngagementChange, Said, Visit, finding};
 
 pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
@@ -56,6 +57,12 @@ pub(crate) fn of(visit: &Visit, act: &Act) -> Said {
             Said::new("act-state").with("what", title)
         }
         Act::SetInstrument { after, .. } => Said::new("act-instrument").with("what", &after.name),
+        Act::TakeOutInstrument { id } => {
+            let known = visit.inspection().instruments.get(id);
+            let name = known.map_or_else(|| words(id.as_str()), |known| name_of(id, known));
+            Said::new("act-instrument").with("what", name)
+        }
+        Act::TakeOverInstruments(all) => Said::new("act-instruments").counting("count", all.len()),
         Act::ChangeUnit { .. } => Said::new("act-unit"),
         Act::PutAgreement { .. } => Said::new("act-agreement"),
         Act::ChangeEngagement(change) => Said::new(match change {

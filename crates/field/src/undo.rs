@@ -4,7 +4,7 @@ use inspection::{FindingState, Inspection, Mark, Photo, PhotoId, Wait};
 use record::{Author, Edit, Record};
 
 use crate::states::holds;
-use crate::{Now, Said};
+use crate::{Now, Said, instruments};
 
 /// Why a reading was struck out, or a finding withdrawn, that was taken back. In the report's language.
 pub(crate) const TAKEN_BACK: &str = "entered by mistake and taken back";
@@ -93,13 +93,18 @@ fn inverse_of(edit: &Edit, inspection: &Inspection, record: &Record) -> Option<E
         Edit::SetInstrument { id, before: Some(before), after } => {
             Edit::SetInstrument { id, before: Some(after), after: before }
         }
+        Edit::SetInstrument { id, before: None, after } => {
+            Edit::ClearInstrument { id, before: after }
+        }
+        Edit::ClearInstrument { id, before } => {
+            Edit::SetInstrument { id, before: None, after: before }
+        }
         Edit::SetAgreement { before: Some(before), after } => {
             Edit::SetAgreement { before: Some(after), after: before }
         }
         Edit::SetAgreement { before: None, after } => Edit::ClearAgreement { before: after },
         Edit::ClearAgreement { before } => Edit::SetAgreement { before: None, after: before },
-        Edit::SetInstrument { .. }
-        | Edit::AddConsent { .. }
+        Edit::AddConsent { .. }
         | Edit::WithdrawFinding { .. }
         | Edit::PlacePhotoOnUnit { .. }
         | Edit::Settle { .. } => return None,
@@ -179,6 +184,10 @@ pub(crate) fn fresh(
             }
             Edit::SetInstrument { id, before, .. } => {
                 inspection.instruments.get(id) == before.as_ref()
+            }
+            Edit::ClearInstrument { id, before } => {
+                inspection.instruments.get(id) == Some(before)
+                    && instruments::uses(inspection, id) == 0
             }
             // Somebody else may have placed or marked it meanwhile, which stays: only its time and what is shown of it are
             // changed back.

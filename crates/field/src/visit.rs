@@ -186,6 +186,11 @@ impl Visit {
         self.shown.as_deref().unwrap_or(&self.plan)
     }
 
+    /// The same in the words that are recorded.
+    pub(crate) fn plan_as_carried(&self) -> &Plan {
+        &self.plan
+    }
+
     /// A place at a point, as people read it.
     pub(crate) fn place_read(&self, position: &str) -> String {
         self.plan().words.say(&words(position))

@@ -21,6 +21,10 @@ act-equipment = equipment, { $what }
 act-wait = wait, { $what }
 act-state = site, { $what }
 act-instrument = instrument, { $what }
+act-instruments = { $count ->
+    [one] one instrument taken over
+   *[other] { $count } instruments taken over
+}
 act-unit = what is known of the unit
 act-job = what is known of the job
 act-agreement = agreement
@@ -44,6 +48,14 @@ refusal-struck-already = This reading is struck out already.
 refusal-no-defect = { $point } has no such defect in its list. Write a finding in your own words.
 refusal-no-instrument = There is no instrument “{ $instrument }” in the list.
 refusal-no-instrument-name = Give the instrument a name.
+refusal-instrument-day = “{ $typed }” is no day. Write it like 2026-06-11.
+refusal-instrument-days = The calibration runs out before the day of the calibration. Correct one of the two days.
+refusal-instrument-number = “{ $typed }” is no part of an accuracy. Write a number of 0 or more, such as 0.5.
+refusal-instrument-step = “{ $typed }” is no smallest step. Write a number with its unit, such as 0.1 V.
+refusal-instrument-used = { $count ->
+    [one] { $instrument } stays in the list: one reading was taken with it. Strike that out, or enter it again with another instrument.
+   *[other] { $instrument } stays in the list: { $count } readings were taken with it. Strike those out, or enter them again with another instrument.
+}
 refusal-no-photo = There is no such photo.
 refusal-photo-there = This photo is there already.
 refusal-no-mark = There is no such mark on the photo any more.
@@ -540,6 +552,13 @@ key-findings = findings
 key-missing = what is left
 key-report = report
 key-engagement = agreement and invoice
+key-instruments = instruments
+key-instrument = In the list of instruments
+key-instrument-go = go to an instrument
+key-instrument-change = change it
+key-instrument-calibration = until when its calibration is valid
+key-instrument-add = add one
+key-instrument-out = take it out
 key-now = what now?
 key-search = search
 key-find = search all jobs
@@ -1265,3 +1284,53 @@ office-long-prefix = At most 20 letters stand before an invoice’s number.
 office-one-job = This device was let in for one job. Who charges is said for all of them, on another device.
 office-busy = The server has much to do just now. Try it again in a moment.
 office-refused = The server did not do it: { $why }
+
+## Screens: instruments
+instruments-title = Instruments
+instruments-open = Instruments and their calibration
+instruments-none = No instrument is listed yet. A reading with a listed instrument is as uncertain as the instrument’s own sheet says; without one the usual uncertainty of the trade is taken.
+instruments-fine = Every calibration lasts until the visit.
+instruments-fine-day = Every calibration lasts until the visit on { $day }.
+instruments-see-to = { $count ->
+    [one] One instrument is to be seen to before the visit.
+   *[other] { $count } instruments are to be seen to before the visit.
+}
+instruments-list = Instruments of this job
+instrument-until = calibration valid until { $day }
+instrument-calibrated-on = calibrated on { $day }, without an end
+instrument-no-calibration = No calibration is recorded: enter when it was calibrated, or until when that is valid.
+instrument-ran-out = Its calibration ran out on { $day }: calibrate it, or take another.
+instrument-ran-out-visit = Its calibration ran out on { $day }, before the visit on { $visit }: calibrate it, or take another.
+instrument-runs-out = Its calibration runs out on { $day }, before the visit on { $visit }: calibrate it, or take another.
+instrument-serial-is = serial number { $serial }
+instrument-readings = { $count ->
+    [one] one reading with it
+   *[other] { $count } readings with it
+}
+instrument-name = Name or model
+instrument-kind = What it is
+instrument-kind-hint = Such as { $example }: by that it is found again among what to bring.
+instrument-serial = Serial number
+instrument-calibrated = Calibrated on
+instrument-due = Valid until
+instrument-percent = Accuracy, percent of the reading
+instrument-counts = Accuracy, counts of the last digit
+instrument-resolution = Smallest step it shows
+instrument-accuracy-hint = From its own sheet. A reading with it gets its uncertainty from these; where all three are empty, the usual one is taken.
+instrument-add = Add an instrument
+instrument-new = A new instrument
+instrument-add-do = Add it
+instrument-cancel = Not now
+instrument-take-out = Take it out
+instrument-gone = This instrument is not in the list any more.
+instruments-over = Take over from another job
+instruments-over-hint = Instruments of a job on this device, with their calibration as it is there. Those that are listed here already stay as they are.
+instruments-over-job = Job
+instruments-over-reading = The job is read …
+instruments-over-none = That job lists no instruments that this one does not have.
+instruments-over-one = Take over: { $what }
+instruments-over-all = { $count ->
+    [one] Take it over
+   *[other] Take all { $count } over
+}
+instruments-over-trouble = That job cannot be read: { $why }

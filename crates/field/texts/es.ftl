@@ -21,6 +21,10 @@ act-equipment = equipo, { $what }
 act-wait = espera, { $what }
 act-state = sitio, { $what }
 act-instrument = instrumento, { $what }
+act-instruments = { $count ->
+    [one] un instrumento tomado de otro encargo
+   *[other] { $count } instrumentos tomados de otro encargo
+}
 act-unit = lo que se sabe de la unidad
 act-job = lo que se sabe del encargo
 act-agreement = acuerdo
@@ -44,6 +48,14 @@ refusal-struck-already = Esta lectura ya está tachada.
 refusal-no-defect = { $point } no tiene ese defecto en su lista. Escriba un hallazgo con sus propias palabras.
 refusal-no-instrument = No hay ningún instrumento «{ $instrument }» en la lista.
 refusal-no-instrument-name = Dé un nombre al instrumento.
+refusal-instrument-day = «{ $typed }» no es un día. Escríbalo así: 2026-06-11.
+refusal-instrument-days = La calibración vence antes del día en que se calibró. Corrija uno de los dos días.
+refusal-instrument-number = «{ $typed }» no es parte de una exactitud. Escriba un número de 0 o más, como 0.5.
+refusal-instrument-step = «{ $typed }» no es un paso mínimo. Escriba un número con su unidad, como 0.1 V.
+refusal-instrument-used = { $count ->
+    [one] { $instrument } se queda en la lista: una lectura se tomó con él. Táchela, o anótela de nuevo con otro instrumento.
+   *[other] { $instrument } se queda en la lista: { $count } lecturas se tomaron con él. Táchelas, o anótelas de nuevo con otro instrumento.
+}
 refusal-no-photo = No existe esa foto.
 refusal-photo-there = Esta foto ya está.
 refusal-no-mark = Esa marca ya no está en la foto.
@@ -540,6 +552,13 @@ key-findings = hallazgos
 key-missing = lo que falta
 key-report = informe
 key-engagement = acuerdo y factura
+key-instruments = instrumentos
+key-instrument = En la lista de instrumentos
+key-instrument-go = ir a un instrumento
+key-instrument-change = cambiarlo
+key-instrument-calibration = hasta cuándo vale su calibración
+key-instrument-add = añadir uno
+key-instrument-out = quitarlo
 key-now = ¿y ahora?
 key-search = buscar
 key-find = buscar en todos los trabajos
@@ -1265,3 +1284,53 @@ office-long-prefix = Antes del número de una factura van 20 letras como máximo
 office-one-job = Este dispositivo se admitió para un solo encargo. Quién cobra se dice para todos, en otro dispositivo.
 office-busy = El servidor tiene mucho que hacer ahora. Inténtelo de nuevo en un momento.
 office-refused = El servidor no lo hizo: { $why }
+
+## Screens: instruments
+instruments-title = Instrumentos
+instruments-open = Instrumentos y su calibración
+instruments-none = Todavía no hay ningún instrumento en la lista. Una lectura con un instrumento de la lista es tan incierta como dice su propia hoja; sin él se toma la incertidumbre usual del oficio.
+instruments-fine = Todas las calibraciones duran hasta la visita.
+instruments-fine-day = Todas las calibraciones duran hasta la visita del { $day }.
+instruments-see-to = { $count ->
+    [one] Hay que ocuparse de un instrumento antes de la visita.
+   *[other] Hay que ocuparse de { $count } instrumentos antes de la visita.
+}
+instruments-list = Instrumentos de este encargo
+instrument-until = calibración válida hasta el { $day }
+instrument-calibrated-on = calibrado el { $day }, sin vencimiento
+instrument-no-calibration = No hay ninguna calibración anotada: anote cuándo se calibró, o hasta cuándo vale.
+instrument-ran-out = Su calibración venció el { $day }: calíbrelo, o lleve otro.
+instrument-ran-out-visit = Su calibración venció el { $day }, antes de la visita del { $visit }: calíbrelo, o lleve otro.
+instrument-runs-out = Su calibración vence el { $day }, antes de la visita del { $visit }: calíbrelo, o lleve otro.
+instrument-serial-is = número de serie { $serial }
+instrument-readings = { $count ->
+    [one] una lectura con él
+   *[other] { $count } lecturas con él
+}
+instrument-name = Nombre o modelo
+instrument-kind = Qué es
+instrument-kind-hint = Por ejemplo { $example }: por eso se lo encuentra entre lo que hay que llevar.
+instrument-serial = Número de serie
+instrument-calibrated = Calibrado el
+instrument-due = Válida hasta el
+instrument-percent = Exactitud, por ciento de la lectura
+instrument-counts = Exactitud, cuentas de la última cifra
+instrument-resolution = Paso mínimo que muestra
+instrument-accuracy-hint = De su propia hoja. De aquí toma su incertidumbre una lectura con él; si los tres están vacíos, se toma la usual.
+instrument-add = Añadir un instrumento
+instrument-new = Un instrumento nuevo
+instrument-add-do = Añadirlo
+instrument-cancel = Ahora no
+instrument-take-out = Quitarlo
+instrument-gone = Este instrumento ya no está en la lista.
+instruments-over = Tomar de otro encargo
+instruments-over-hint = Instrumentos de un encargo de este dispositivo, con su calibración como está allí. Los que ya están en esta lista quedan como están.
+instruments-over-job = Encargo
+instruments-over-reading = Se lee el encargo …
+instruments-over-none = Ese encargo no tiene instrumentos que falten en este.
+instruments-over-one = Tomar: { $what }
+instruments-over-all = { $count ->
+    [one] Tomarlo
+   *[other] Tomar los { $count }
+}
+instruments-over-trouble = No se puede leer ese encargo: { $why }

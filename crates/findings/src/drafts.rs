@@ -70,7 +70,7 @@ pub(crate) fn findings(
         }
     }
     for (id, recorded) in added {
-        sort(written(id, recorded, inspection), &recorded.state);
+        sort(written(id, recorded, inspection, voice), &recorded.state);
     }
     merged::unite(&mut standing, parts, inspection, voice);
     let place = |finding: &Finding| {
@@ -305,7 +305,12 @@ fn decide(draft: Finding, id: &FindingId, recorded: &RecordedFinding, voice: Voi
 }
 
 /// A finding that a person wrote.
-fn written(id: &FindingId, recorded: &RecordedFinding, inspection: &Inspection) -> Finding {
+fn written(
+    id: &FindingId,
+    recorded: &RecordedFinding,
+    inspection: &Inspection,
+    voice: Voice<'_>,
+) -> Finding {
     let mut photos = recorded.photos.clone();
     photos.retain(|photo| inspection.photos.contains_key(photo));
     Finding {
@@ -318,7 +323,8 @@ fn written(id: &FindingId, recorded: &RecordedFinding, inspection: &Inspection) 
         statement: recorded.statement.clone(),
         stops: recorded.stops.clone(),
         when: recorded.when,
-        who: recorded.who.clone(),
+        // Whom to call begins with what the plan says at the point; a person's own words are in no phrasebook.
+        who: voice.plan.words.say_with(&recorded.who, &[]),
         stop_work: String::new(),
         ground: Ground::Seen,
         readings: recorded.readings.clone(),

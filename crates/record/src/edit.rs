@@ -218,6 +218,13 @@ pub enum Edit {
         /// As it should stand.
         after: Instrument,
     },
+    /// Takes an instrument out of the list. Readings that name it keep its id.
+    ClearInstrument {
+        /// Which instrument.
+        id: InstrumentId,
+        /// As it stood.
+        before: Instrument,
+    },
     /// Settles a conflict by keeping one of the values.
     Settle {
         /// Which field, from [`crate::Record::conflicts`].

@@ -308,6 +308,10 @@ impl Record {
                     &schema::instrument_facts(&after)?,
                 )?
             }
+            Edit::ClearInstrument { id, before } => {
+                let before = Some(schema::instrument_facts(&before)?);
+                changed(Section::Instruments, id.as_str(), before, &Facts::new())?
+            }
             Edit::Settle { field, keep } => {
                 let Some(fact) = self.value_by(&field, keep) else {
                     return Err(RefusalKind::Gone.refusal(format!(

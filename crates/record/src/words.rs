@@ -84,6 +84,7 @@ impl Edit {
                 format!("site: {} {}", change.state, if change.on { "on" } else { "off" })
             }
             Self::SetInstrument { after, .. } => format!("set instrument {}", after.name),
+            Self::ClearInstrument { before, .. } => format!("took out instrument {}", before.name),
             Self::Settle { field, keep } => {
                 let kept = record
                     .value_by(field, *keep)

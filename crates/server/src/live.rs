@@ -74,6 +74,15 @@ pub struct FindingTyped {
     pub statement: String,
     /// Whom to call.
     pub who: String,
+    /// Uses it stops, as words; those that it stops now where they are not said.
+    #[serde(default)]
+    pub stops: Option<Vec<String>>,
+    /// How soon to act, as words; as it stands now where it is not said.
+    #[serde(default)]
+    pub when: Option<String>,
+    /// The point of a new one; empty for none.
+    #[serde(default)]
+    pub point: String,
 }
 
 /// A caption as it is typed and not entered yet.

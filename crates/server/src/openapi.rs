@@ -255,7 +255,16 @@ fn schemas() -> Value {
             "required": ["part"],
             "properties": {
                 "part": text(), "about": text(), "units": text(), "language": text(),
-                "finding": object(&[("key", text()), ("title", text()), ("statement", text()), ("who", text())]),
+                "finding": {
+                    "type": "object",
+                    "required": ["key", "title", "statement", "who"],
+                    "properties": {
+                        "key": text(), "title": text(), "statement": text(), "who": text(),
+                        "stops": list(&json!({ "enum": ["tow", "power", "gas", "water", "stay"] })),
+                        "when": { "enum": ["before use", "soon", "in time"] },
+                        "point": text(),
+                    },
+                },
                 "photo": object(&[("id", text()), ("caption", text())]),
             },
         },

@@ -6,7 +6,7 @@ use plan::{Point, ReadingForm};
 use quantity::Kind;
 
 use super::{Calibration, InstrumentRow};
-use crate::Visit;
+use crate::{Language, Texts, Visit};
 
 /// One thing to bring.
 #[derive(Clone, Debug, PartialEq)]
@@ -48,10 +48,16 @@ const NAMES: [(&str, &[&str]); 19] = [
     ("kit-ohmmeter", &["ohm", "bonding"]),
     ("kit-frequency-meter", &["frequency"]),
     ("kit-measuring-jug", &["jug", "bucket", "flow"]),
-    ("kit-air-flow-meter", &["anemometer", "air flow"]),
+    ("kit-air-flow-meter", &["anemometer", "air flow", "air-flow"]),
     ("kit-sun-meter", &["irradiance", "pyranometer", "sun meter"]),
     ("kit-hydrometer", &["hydrometer", "refractometer"]),
 ];
+
+/// What instruments are called: the key on the screen, and the words to record, by which one is found again.
+pub fn kinds_of_instruments() -> impl Iterator<Item = (&'static str, String)> {
+    let english = Texts::new(Language::English);
+    NAMES.iter().map(move |(key, _)| (*key, english.say(key).to_lowercase()))
+}
 
 /// The instrument that measures a reading of this kind at a point of this system; common practice of the trade.
 fn instrument_for(system: &str, kind: Kind, unit: &str) -> Option<&'static str> {

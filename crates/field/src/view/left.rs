@@ -4,6 +4,8 @@ use findings::{About, Finding, Gap, Missing, UseState};
 use inspection::{PointId, Use};
 use quantity::UnitSystem;
 
+use super::Target;
+use super::missing::target;
 use crate::entry::words;
 use crate::{Said, Visit};
 
@@ -31,6 +33,8 @@ pub struct LeftRow {
     pub gap: Gap,
     /// Uses that it keeps open.
     pub keeps_open: Vec<Use>,
+    /// Where it is closed.
+    pub target: Target,
 }
 
 impl Visit {
@@ -61,6 +65,7 @@ impl Visit {
                 what,
                 gap: missing.what,
                 keeps_open,
+                target: target(missing),
             };
             if row.keeps_open.is_empty() { left.other.push(row) } else { left.essential.push(row) }
         }

@@ -1,8 +1,6 @@
 //! What is missing, for the desk: by kind, each with what would close it and the place where that is done.
 
-use findings::{
-    About, Deciding, FactKind, Gap, Missing, OtherJob, TextPlace, deciding, left_over, promises,
-};
+use findings::{About, Deciding, Gap, Missing, deciding};
 use inspection::{InstrumentId, PhotoId, PointId, Use};
 use limit::Verdict;
 use quantity::UnitSystem;
@@ -71,19 +69,6 @@ pub enum Target {
     Job,
 }
 
-/// A remark on a text: it stops nothing.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Remark {
-    /// What the text belongs to: a point's heading, a finding's, a photo's name.
-    pub title: String,
-    /// Which of its texts.
-    pub place: Said,
-    /// The remark.
-    pub what: Said,
-    /// Where the text is mended.
-    pub target: Target,
-}
-
 impl Visit {
     /// What is missing, by kind.
     #[must_use]
@@ -117,71 +102,10 @@ impl Visit {
         }
         MissingList { count: assessment.missing.len(), groups }
     }
-
-    /// Remarks on the job's own texts: words that promise too much, and what is left over from other jobs.
-    #[must_use]
-    pub fn remarks(&self, others: &[OtherJob]) -> Vec<Remark> {
-        let mut remarks = Vec::new();
-        for one in promises(self.plan(), self.inspection()) {
-            let what = Said::new("remark-promise")
-                .with("word", one.word)
-                .with_text("what", promise_key(one.promises));
-            remarks.push(self.remark(one.place, what));
-        }
-        remarks.extend(self.left_over(others));
-        remarks
-    }
-
-    /// What is left over from other jobs in this one's own texts.
-    #[must_use]
-    pub fn left_over(&self, others: &[OtherJob]) -> Vec<Remark> {
-        left_over(self.plan(), self.inspection(), others)
-            .into_iter()
-            .map(|one| {
-                let what = Said::new("remark-left-over")
-                    .with("word", one.word)
-                    .with_text("what", fact_key(one.kind))
-                    .with("job", one.job);
-                self.remark(one.place, what)
-            })
-            .collect()
-    }
-
-    fn remark(&self, place: TextPlace<'_>, what: Said) -> Remark {
-        let inspection = self.inspection();
-        let point = |id: &PointId| (self.title_of(Some(id)), Target::Point(id.clone()));
-        let finding = |id: &inspection::FindingId| {
-            let recorded = inspection.findings.get(id);
-            let key = recorded.and_then(|finding| finding.draft.clone());
-            let title = recorded.map_or_else(String::new, |finding| finding.title.clone());
-            (title, Target::Finding(key.unwrap_or_else(|| id.to_string())))
-        };
-        let photo = |id: &PhotoId| {
-            let known = inspection.photos.get(id);
-            let name = known.map_or_else(String::new, |photo| photo.file_name.clone());
-            (name, Target::Photo(id.clone()))
-        };
-        let ((title, target), key) = match place {
-            TextPlace::Job(_) => ((inspection.job.number.clone(), Target::Job), "text-of-job"),
-            TextPlace::Note(id) => (point(id), "text-note"),
-            TextPlace::NotExamined(id) => (point(id), "text-not-examined"),
-            TextPlace::StruckOut(id) => {
-                let read = inspection.readings.get(id).map(|reading| point(&reading.point));
-                (read.unwrap_or((String::new(), Target::Job)), "text-struck-out")
-            }
-            TextPlace::Title(id) => (finding(id), "text-heading"),
-            TextPlace::Statement(id) => (finding(id), "text-statement"),
-            TextPlace::Who(id) => (finding(id), "text-who"),
-            TextPlace::Withdrawn(id) => (finding(id), "text-withdrawn"),
-            TextPlace::Rechecked(id) => (finding(id), "text-rechecked"),
-            TextPlace::Caption(id) => (photo(id), "text-caption"),
-            TextPlace::Words(id) => (photo(id), "text-words"),
-        };
-        Remark { title, place: Said::new(key), what, target }
-    }
 }
 
-fn target(missing: &Missing) -> Target {
+/// Where a gap is closed.
+pub(super) fn target(missing: &Missing) -> Target {
     match (&missing.about, &missing.point) {
         (About::Value { name, position, .. }, Some(point)) => {
             Target::Reading { point: point.clone(), name: name.clone(), position: position.clone() }
@@ -259,27 +183,5 @@ fn heading_of(gap: Gap) -> &'static str {
         Gap::AgreedOtherwise => "gaps-agreed-otherwise",
         Gap::NotRechecked => "gaps-not-rechecked",
         Gap::CorrectedButFound => "gaps-corrected-but-found",
-    }
-}
-
-fn promise_key(promises: &str) -> &'static str {
-    match promises {
-        "a guarantee" => "promise-guarantee",
-        "a certificate" => "promise-certificate",
-        "that it is safe" => "promise-safe",
-        "that nothing is wrong" => "promise-nothing-wrong",
-        "what will be" => "promise-future",
-        _ => "promise-code",
-    }
-}
-
-fn fact_key(kind: FactKind) -> &'static str {
-    match kind {
-        FactKind::Client => "fact-client",
-        FactKind::Contact => "fact-contact",
-        FactKind::Site => "fact-site",
-        FactKind::Identification => "fact-identification",
-        FactKind::Maker => "fact-maker",
-        FactKind::Model => "fact-model",
     }
 }

@@ -6,7 +6,7 @@ use inspection::PointId;
 
 use crate::visits::{author, demo_visit, minute};
 
-fn spanish() -> plan::Texts {
+pub(crate) fn spanish() -> plan::Texts {
     let library = plan::load(&plan::Files::embedded()).unwrap();
     let files = plan::Files::of_language("es").unwrap();
     let loaded = plan::load_texts("es", &files, &library);

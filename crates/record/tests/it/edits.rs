@@ -189,6 +189,9 @@ fn every_changing_edit_reads_back_through_bytes() {
     let after = inspection::Instrument { counts: 3.5, calibration_due: None, ..instrument() };
     expected.instruments.insert("m/1".into(), after.clone());
     check(&mut record, Edit::SetInstrument { id: "m/1".into(), before, after }, &expected);
+
+    let before = expected.instruments.remove("m/1").unwrap();
+    check(&mut record, Edit::ClearInstrument { id: "m/1".into(), before }, &expected);
 }
 
 #[test]

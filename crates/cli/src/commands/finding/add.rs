@@ -17,7 +17,7 @@ use crate::today;
 /// Uses, when and who that are left out are those of most defects of its point.
 #[derive(Args, Debug)]
 #[command(
-    after_help = "Examples:\n  nearside finding 2026-001 add --title \"Wasps in the vent\" --statement \"…\" --stops gas --who owner\n  nearside finding 2026-001 add --point furnace_flame --title \"Soot behind the furnace\" --sentence gas-off"
+    after_help = "Examples:\n  nearside finding 2026-001 add --title \"Wasps in the vent\" --statement \"…\" --stops gas --who owner\n  nearside finding 2026-001 add --point furnace --title \"Soot behind the furnace\" --sentence gas-off"
 )]
 pub(super) struct AddArguments {
     /// The point it belongs to

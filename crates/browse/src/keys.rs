@@ -43,8 +43,10 @@ impl Browser {
     /// What is wrong with this screen for somebody who has only a keyboard, in a line each, and how many targets it has.
     pub(crate) fn keyboard_faults(&self) -> Outcome<(Vec<String>, u64)> {
         let count = self.script(&format!("{TARGETS} {WATCH}"), &[])?;
-        let count = count.as_u64().ok_or("no targets were counted")?;
-        let presses = usize::try_from(count).unwrap_or(MOST).min(MOST) + 4;
+        let days = count[1].as_u64().ok_or("no fields for days were counted")?;
+        let count = count[0].as_u64().ok_or("no targets were counted")?;
+        // A field for a day has a stop for month, day, year and its calendar each.
+        let presses = usize::try_from(count + 3 * days).unwrap_or(MOST).min(MOST) + 4;
         self.press(&TAB.repeat(presses))?;
         let found = self.script(&format!("{TARGETS} {JUDGE}"), &[])?;
         let faults = found.as_array().ok_or("the screen was not judged")?;
@@ -74,7 +76,7 @@ const WATCH: &str = "
       const shown = [it, it.nextElementSibling].some(one => one && getComputedStyle(one).outlineStyle !== 'none');
       if (!shown && it.id !== 'main') window.unseen.add(it);
     }) ?? true;
-    return targets.length;";
+    return [targets.length, targets.filter(it => it.type === 'date').length];";
 
 const JUDGE: &str = "
     const faults = [];

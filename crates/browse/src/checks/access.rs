@@ -3,7 +3,7 @@
 
 use serde_json::{Value, json};
 
-use super::{World, go_in_job, make_job};
+use super::{World, go_in_job, instruments, make_job};
 use crate::{Outcome, Tools, axe::Axe, browser::Browser};
 
 pub(super) fn check(tools: &Tools) -> Outcome {
@@ -30,6 +30,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         "left",
         "schedule",
         "release",
+        "instruments",
     ] {
         go_in_job(&browser, &world, &job, screen)?;
         browser.wait_for("main h1")?;
@@ -53,6 +54,13 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         browser.wait_for("main h1")?;
         report.look(&browser, &format!("{screen}, with entries"))?;
     }
+    go_in_job(&browser, &world, &job, "instruments")?;
+    browser.wait_for("#instrument-name")?;
+    instruments::enter(&browser, "Dial 12")?;
+    report.look(&browser, "instruments, one that ran out")?;
+    go_in_job(&browser, &world, &job, "")?;
+    browser.wait_for("#instruments-warning")?;
+    report.look(&browser, "opening page with a warning")?;
     for (path, name) in [("#/jobs", "jobs"), ("#/new", "new job"), ("#/settings", "settings")] {
         browser.go(&format!("{}{path}", world.server.address()))?;
         browser.wait_for("main h1")?;

@@ -61,6 +61,8 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     left_over(&browser)?;
     picture(&browser, "left-over")?;
     report.look(&browser, "finding with a name left over")?;
+    remark_leads_there(&browser)?;
+    report.look(&browser, "finding that a remark led to")?;
     cut(&browser, &world)?;
     picture(&browser, "cut")?;
     report.look(&browser, "photo, cut")?;
@@ -241,6 +243,27 @@ fn left_over(browser: &Browser) -> Outcome<()> {
     browser.press(&format!(" Quillfeather says so.{ESCAPE}"))?;
     let remark = "[...document.querySelectorAll('.finding-one .flag')].some(it => it.innerText.includes('Quillfeather'))";
     browser.wait("the remark", remark, 60)
+}
+
+/// Before a release every remark is listed, one press from the text it is about.
+fn remark_leads_there(browser: &Browser) -> Outcome<()> {
+    browser.script("document.activeElement?.blur()", &[])?;
+    browser.press("R")?;
+    browser.wait(
+        "the remark before a release",
+        "[...document.querySelectorAll('#release-remarks button')].some(it => it.innerText.includes('Quillfeather'))",
+        120,
+    )?;
+    browser.tab_to(
+        "the remark",
+        "it.closest('#release-remarks') && it.innerText.includes('Quillfeather')",
+    )?;
+    browser.press(ENTER)?;
+    browser.wait(
+        "the finding",
+        "location.hash.includes('/finding/') && document.querySelector('.finding-one .flag')",
+        60,
+    )
 }
 
 /// A photo is cut and turned by keys, and shown whole again by the button.

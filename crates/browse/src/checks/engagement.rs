@@ -13,7 +13,7 @@ use serde_json::{Value, json};
 use super::{
     World,
     access::{LAPTOP, PHONE, Report},
-    go_in_job, make_job, pair,
+    go_in_job, instruments, make_job, pair,
 };
 use crate::{
     Outcome, Tools,
@@ -73,6 +73,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     }
     // What was entered can be taken back, and done again.
     undone(&browser)?;
+    instruments::by_keys(&browser, &mut report, &|name| picture(&browser, &pictures, name))?;
 
     let number = invoice_and_pay(&browser, &world, &job)?;
     picture(&browser, &pictures, "invoice-paid")?;

@@ -23,7 +23,7 @@ const fn act(what: &'static str, at: &'static str, press: &'static str, then: &'
 }
 
 /// Screens in a job whose targets are walked through.
-const SCREENS: [&str; 13] = [
+const SCREENS: [&str; 14] = [
     "",
     "line",
     "stop/gas_locker",
@@ -37,6 +37,7 @@ const SCREENS: [&str; 13] = [
     "search",
     "left",
     "release",
+    "instruments",
 ];
 
 pub(super) fn check(tools: &Tools) -> Outcome {
@@ -382,7 +383,8 @@ const FINDINGS: &[Act] = &[
         "writing a finding",
         "it.closest('.actions') && it.innerText.includes('Write')",
         ENTER,
-        "document.querySelector('#finding-heading')",
+        // It begins with what most defects of its point say.
+        "document.querySelector('#finding-heading') && document.querySelector('#finding-who').value.includes('gas fitter')",
     ),
     act(
         "its heading",

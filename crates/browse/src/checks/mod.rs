@@ -8,6 +8,7 @@ mod desk;
 mod desk_release;
 mod engagement;
 mod fault;
+mod instruments;
 mod keyboard;
 mod kill;
 mod memos;

@@ -17,7 +17,7 @@ const SCREENS: [(&str, &str); 4] = [
 ];
 
 /// Every screen, with something entered.
-const ALL: [(&str, bool); 18] = [
+const ALL: [(&str, bool); 19] = [
     ("jobs", false),
     ("new", false),
     ("settings", false),
@@ -36,6 +36,7 @@ const ALL: [(&str, bool); 18] = [
     ("search", true),
     ("left", true),
     ("schedule", true),
+    ("instruments", true),
 ];
 
 pub(super) fn check(tools: &Tools) -> Outcome {

@@ -19,6 +19,7 @@ mod left_over;
 mod live;
 mod memo;
 mod office;
+mod other_job;
 mod photo;
 mod picture;
 mod place;

@@ -20,7 +20,7 @@ pub(crate) use office::{
     CreditWanted, Engagement, Invoice, InvoiceWanted, LinkMade, LinkStanding, NotDone, OfficeAsk,
     PaymentNoted, Seller, Terms, office, read,
 };
-pub(crate) use pages::{FindingTyped, NoPages, PagesWanted, ReportPart, pages};
+pub(crate) use pages::{CaptionTyped, FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};
 pub(crate) use pokes::follow;
 pub(crate) use releases::{

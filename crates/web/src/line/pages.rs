@@ -22,6 +22,9 @@ pub(crate) struct PagesWanted {
     /// A finding that is being written.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) finding: Option<FindingTyped>,
+    /// A caption that is being written.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) photo: Option<CaptionTyped>,
 }
 
 /// A finding as it is typed.
@@ -35,6 +38,23 @@ pub(crate) struct FindingTyped {
     pub(crate) statement: String,
     /// Whom to call.
     pub(crate) who: String,
+    /// Uses it stops, as words; none for those that it stops now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) stops: Option<Vec<&'static str>>,
+    /// How soon to act, as words; none for as it stands now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) when: Option<&'static str>,
+    /// The point of a new one; empty for none.
+    pub(crate) point: String,
+}
+
+/// A caption as it is typed.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub(crate) struct CaptionTyped {
+    /// The photo.
+    pub(crate) id: String,
+    /// What it shows, in words.
+    pub(crate) caption: String,
 }
 
 /// The pages of a part.

@@ -26,8 +26,6 @@ pub(crate) struct ReleaseStanding {
     pub(crate) absent_photos: usize,
     /// Voice memos likewise.
     pub(crate) absent_memos: usize,
-    /// What a reader might stumble over.
-    pub(crate) remarks: Vec<String>,
     /// Keys that may sign.
     pub(crate) keys: Vec<KnownKey>,
     /// Languages of a report.

@@ -12,7 +12,7 @@ use super::left::use_key;
 use super::marking::Marked;
 use super::marks::{Icon, Shape};
 use super::tray::focus;
-use super::{Screen, go, seen, units};
+use super::{Screen, go, report_language, seen, units};
 use crate::app::{app, say, say_with, texts};
 
 type Rows = Memo<Vec<AgainRow>>;
@@ -264,7 +264,7 @@ fn One(
                     }
                 }>
                     <label for="again-note">{move || say(if asks.get() == Some(Mark::NotSeen) { "again-why" } else { "again-note" })}</label>
-                    <input id="again-note" type="text" autocomplete="off" prop:value=move || note.get()
+                    <input id="again-note" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || note.get()
                         data-unsaved=move || (note.get() != written.get()).then_some("true")
                         on:input=move |event| note.set(event_target_value(&event))
                         on:keydown=move |event| if event.key() == "Escape" { focus("again-list"); }/>

@@ -1,13 +1,14 @@
 //! The answer to a point, at the bottom under the thumb.
 
-use field::view::{PointState, REASONS, reason_read};
+use field::view::{PointState, REASONS, Remark, Target, reason_read};
 use field::{Act, Answer};
 use inspection::PointId;
 use leptos::prelude::*;
 
 use super::marks::{Icon, Shape};
 use super::point::Seen;
-use super::{Screen, go, seen};
+use super::remarks::RemarkLines;
+use super::{Screen, go, report_language, seen};
 use crate::app::{app, say, say_with, texts};
 
 /// The bar: three answers, or the one given and the way on.
@@ -84,6 +85,8 @@ fn Reasons(
         }
     });
     let enter = answer.clone();
+    let remarks =
+        Memo::new(move |_| Remark::on_typed(&own.get(), "text-not-examined", &Target::Job));
     view! {
         <div class="act-bar reasons" role="group" aria-label=say("answer-why")>
             <p class="answer"><strong>{say("answer-why")}</strong></p>
@@ -103,10 +106,11 @@ fn Reasons(
                 enter(Answer::NotExamined { reason: own.get_untracked() });
             }>
                 <label for="own-reason">{say("answer-own-words")}</label>
-                <input id="own-reason" type="text" autocomplete="off" prop:value=move || own.get()
+                <input id="own-reason" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || own.get()
                     data-unsaved=move || (!own.get().is_empty()).then_some("true")
                     on:input=move |event| own.set(event_target_value(&event))/>
                 <button type="submit">{say("reading-enter")}</button>
+                <RemarkLines remarks/>
             </form>
             <button class="plain" on:click=move |_| asking.set(false)>{say("answer-cancel")}</button>
         </div>

@@ -12,9 +12,10 @@ use super::findings::when_key;
 use super::left::use_key;
 use super::live::LivePart;
 use super::marks::{Icon, Shape};
+use super::remarks::{RemarkLines, put_typed};
 use super::stock::StockSentences;
 use super::tray::focus;
-use super::{Screen, go, seen, units};
+use super::{Screen, go, report_language, seen, units};
 use crate::app::{app, say, say_with, texts};
 use crate::line::{FindingTyped, PagesWanted};
 
@@ -75,7 +76,7 @@ fn Beside(key: String, typed: Typed) -> impl IntoView {
     let wanted = Signal::derive(move || PagesWanted {
         part: "finding".to_owned(),
         about: key.clone(),
-        language: app().settings().with(|settings| settings.language.code().to_owned()),
+        language: report_language(),
         finding: typed.get(),
         ..PagesWanted::default()
     });
@@ -184,21 +185,48 @@ fn One(key: String, typed: Typed) -> impl IntoView {
     let card = seen(move |visit| visit.finding_card(&of, &[], units()));
     let statement_here =
         Memo::new(move |_| card.with(|card| card.as_ref().map(|card| card.row.clone())));
+    let edit = card.with_untracked(|card| card.as_ref().is_some_and(|card| card.may.edit));
+    let remarks = remarks(key.clone(), card, typed);
     view! {
         {move || card.get().filter(|card| !card.row.stop_work.is_empty()).map(|card| view! {
             <p class="caution"><Icon shape=Shape::Caution/><strong>{card.row.stop_work}</strong></p>
         })}
         <Decision key=key.clone() card/>
-        {card.with_untracked(|card| card.as_ref().is_some_and(|card| card.may.edit)).then(|| view! {
-            <Words key=key.clone() card typed row=statement_here/>
-            <Bearing key=key.clone() row=statement_here/>
-        })}
+        {edit.then(|| view! { <Words key=key.clone() card typed row=statement_here/> })}
+        <RemarkLines remarks/>
+        {edit.then(|| view! { <Bearing key=key.clone() row=statement_here/> })}
         <Shown key=key.clone() card/>
         <Merging key card/>
     }
 }
 
 type Card = Memo<Option<FindingCard>>;
+
+/// Remarks on its words, as they are typed where they are.
+fn remarks(key: String, card: Card, typed: Typed) -> Memo<Vec<Remark>> {
+    let left_over = app().left_over();
+    Memo::new(move |_| {
+        let mut all =
+            card.with(|card| card.as_ref().map(|card| card.remarks.clone()).unwrap_or_default());
+        let own = |remark: &&Remark| remark.target == Target::Finding(key.clone());
+        all.extend(left_over.get().iter().filter(own).cloned());
+        let (Some(typed), Some(row)) =
+            (typed.get(), card.with(|card| card.as_ref().map(|card| card.row.clone())))
+        else {
+            return all;
+        };
+        for (place, text, stands) in [
+            ("text-heading", &typed.title, row.title.as_str()),
+            ("text-statement", &typed.statement, row.own_words()),
+            ("text-who", &typed.who, row.who.as_str()),
+        ] {
+            if text != stands {
+                put_typed(&mut all, place, text);
+            }
+        }
+        all
+    })
+}
 
 /// Where it stands, and the decision.
 #[component]
@@ -240,7 +268,7 @@ fn Decision(key: String, card: Card) -> impl IntoView {
                     }
                 }>
                     <label for="withdraw">{say("finding-withdraw-why")}</label>
-                    <input id="withdraw" type="text" autocomplete="off" prop:value=move || reason.get()
+                    <input id="withdraw" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || reason.get()
                         data-unsaved=move || (!reason.get().is_empty()).then_some("true")
                         on:input=move |event| reason.set(event_target_value(&event))
                         on:keydown=move |event| if event.key() == "Escape" { focus("finding-list"); }/>
@@ -268,7 +296,7 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
             who.set(row.who);
         }
     });
-    let (of, stock_key, remarked) = (key.clone(), key.clone(), key.clone());
+    let (of, stock_key) = (key.clone(), key.clone());
     let type_in = move |field: RwSignal<String>, text: String| {
         field.set(text);
         typed.set(Some(FindingTyped {
@@ -276,6 +304,7 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
             title: title.get_untracked(),
             statement: statement.get_untracked(),
             who: who.get_untracked(),
+            ..FindingTyped::default()
         }));
     };
     let enter = move |change: FindingChange| {
@@ -303,25 +332,17 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
     let differs = Memo::new(move |_| {
         card.with(|card| card.as_ref().is_some_and(|card| !card.own_statement.is_empty()))
     });
-    let left_over = app().left_over();
-    let remarks = Memo::new(move |_| {
-        let mut all =
-            card.with(|card| card.as_ref().map(|card| card.remarks.clone()).unwrap_or_default());
-        let own = |remark: &&Remark| remark.target == Target::Finding(remarked.clone());
-        all.extend(left_over.get().iter().filter(own).cloned());
-        all
-    });
     view! {
         <div data-unsaved=unsaved>
             <div class="field">
                 <label for="finding-heading">{move || say("finding-heading")}</label>
-                <input id="finding-heading" type="text" autocomplete="off" prop:value=move || title.get() on:keydown=back
+                <input id="finding-heading" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || title.get() on:keydown=back
                     on:input=move |event| type_title(title, event_target_value(&event))
                     on:change=move |_| enter_title(FindingChange::Title(title.get_untracked()))/>
             </div>
             <div class="field">
                 <label for="finding-statement">{move || say("finding-statement")}</label>
-                <textarea id="finding-statement" rows="5" prop:value=move || statement.get() on:keydown=back
+                <textarea id="finding-statement" rows="5" spellcheck="true" lang=report_language prop:value=move || statement.get() on:keydown=back
                     on:input=move |event| type_statement(statement, event_target_value(&event))
                     on:change=move |_| enter_statement(FindingChange::Statement(statement.get_untracked()))></textarea>
                 {move || differs.get().then(|| drafted.get()).flatten().map(|drafted| view! { <p class="hint">{say_with("finding-as-drafted", &[("text", &drafted)])}</p> })}
@@ -329,14 +350,10 @@ fn Words(key: String, card: Card, typed: Typed, row: Memo<Option<FindingRow>>) -
             <StockSentences field="finding-statement" statement key=Some(stock_key) point=None enter=put_in/>
             <div class="field">
                 <label for="finding-who">{move || say("finding-who")}</label>
-                <input id="finding-who" type="text" autocomplete="off" prop:value=move || who.get() on:keydown=back
+                <input id="finding-who" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || who.get() on:keydown=back
                     on:input=move |event| type_who(who, event_target_value(&event))
                     on:change=move |_| enter_who(FindingChange::Who(who.get_untracked()))/>
             </div>
-            {move || remarks.get().into_iter().map(|remark| {
-                let (place, what) = (texts().of(&remark.place), texts().of(&remark.what));
-                view! { <p class="hint flag"><Icon shape=Shape::Beyond/>{format!("{place}: {what}")}</p> }
-            }).collect_view()}
         </div>
     }
 }

@@ -31,6 +31,7 @@ const EVERYWHERE: &[(&str, &str)] = &[
     ("r", "key-report"),
     ("R", "key-release"),
     ("b", "key-engagement"),
+    ("i", "key-instruments"),
     ("n", "key-now"),
     ("s", "key-search"),
     ("/", "key-find"),
@@ -76,6 +77,16 @@ const AGAIN: [(&str, &str); 8] = [
     ("z", "again-take-back"),
 ];
 
+/// The keys of the list of instruments, where it has the focus.
+const INSTRUMENTS: [(&str, &str); 6] = [
+    ("↑ ↓", "key-instrument-go"),
+    ("Enter", "key-instrument-change"),
+    ("c", "key-instrument-calibration"),
+    ("a", "key-instrument-add"),
+    ("x", "key-instrument-out"),
+    ("Esc", "key-back"),
+];
+
 /// The keys of the list of open matters, where it has the focus.
 const MATTERS: [(&str, &str); 4] = [
     ("↑ ↓", "key-matter-go"),
@@ -104,6 +115,7 @@ fn does(key: &str) -> Option<Does> {
         "r" => Does::Go(Screen::Report),
         "R" => Does::Go(Screen::Release),
         "b" => Does::Go(Screen::Engagement),
+        "i" => Does::Go(Screen::Instruments(None)),
         "n" => Does::Go(Screen::Schedule),
         "s" => Does::Go(Screen::Search),
         "/" => Does::FindInJobs,
@@ -158,6 +170,7 @@ pub(super) fn Keys() -> impl IntoView {
             <Group title="key-tray" keys=&TRAY/>
             <Group title="key-finding" keys=&FINDINGS/>
             <Group title="again-title" keys=&AGAIN/>
+            <Group title="key-instrument" keys=&INSTRUMENTS/>
             <Group title="key-board" keys=&BOARD/>
             <Group title="key-matter" keys=&MATTERS/>
             <p class="actions"><button class="primary" id="keys-close" on:click=move |_| {

@@ -1,11 +1,12 @@
 //! What is left before leaving: the five uses, what keeps one open, then the other gaps.
 
 use field::view::LeftRow;
-use findings::UseState;
+use findings::{Gap, UseState};
 use inspection::Use;
 use leptos::prelude::*;
 
 use super::marks::{Icon, Shape};
+use super::missing::screen_of;
 use super::{Screen, go, seen, units};
 use crate::app::{say, say_with, texts};
 
@@ -71,12 +72,13 @@ fn Row(row: LeftRow) -> impl IntoView {
             </span>
         </span>
     };
-    match row.point {
-        Some(point) => view! {
-            <li><button class="row" on:click=move |_| go(Screen::Point(point.clone()))>{inside}</button></li>
-        }.into_any(),
-        None => view! { <li class="row">{inside}</li> }.into_any(),
-    }
+    let again = row.gap == Gap::NotRechecked;
+    // On a phone evidence is taken at the point.
+    let at = match row.point {
+        Some(point) => Screen::Point(point),
+        None => screen_of(&row.target, again),
+    };
+    view! { <li><button class="row" on:click=move |_| go(at.clone())>{inside}</button></li> }
 }
 
 /// The key of a use's word.

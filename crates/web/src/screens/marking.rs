@@ -7,7 +7,7 @@ use leptos::ev::PointerEvent;
 use leptos::prelude::*;
 use leptos::svg::Svg;
 
-use super::seen;
+use super::{report_language, seen};
 use crate::app::{app, say, say_with, texts};
 
 /// What the drawing is as wide and high as, where the photo's size is not known.
@@ -200,7 +200,7 @@ pub(super) fn Drawing(id: PhotoId) -> impl IntoView {
         <Show when=move || tool.get() == Tool::Words>
             <div class="field">
                 <label for="mark-text">{move || say("mark-text")}</label>
-                <input id="mark-text" type="text" autocomplete="off" prop:value=move || words.get()
+                <input id="mark-text" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || words.get()
                     data-unsaved=move || (!words.get().is_empty()).then_some("true")
                     on:input=move |event| words.set(event_target_value(&event))/>
             </div>

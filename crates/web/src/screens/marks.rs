@@ -61,6 +61,8 @@ pub(super) enum Shape {
     Seal,
     /// A letter.
     Letter,
+    /// A dial with its needle.
+    Gauge,
 }
 
 impl Shape {
@@ -115,6 +117,7 @@ impl Shape {
                 "M12 2.500a6.500 6.500 0 1 0 0 13a6.500 6.500 0 1 0 0-13M9.500 9l2 2l3.500-3.500M8 14.500V21.500l4-2.500l4 2.500V14.500"
             }
             Self::Pages => "M5 2.500h10l4.500 4.500v14.500H5zM8.500 11h7.500M8.500 15h7.500",
+            Self::Gauge => "M3.500 18.500a10 10 0 1 1 17 0zM12 15.500l4-6M6.500 13h.1M12 7v.1",
             Self::Letter => "M2.500 5h19v14h-19zM3 5.500l9 7.500l9-7.500",
             Self::Switch => {
                 "M7.500 6.500h9a5.500 5.500 0 0 1 0 11h-9a5.500 5.500 0 0 1 0-11M16.500 9.800a2.200 2.200 0 1 0 0 4.400a2.200 2.200 0 1 0 0-4.400"
@@ -148,7 +151,8 @@ impl Shape {
             | Self::Stop
             | Self::Pages
             | Self::Seal
-            | Self::Letter => "mark",
+            | Self::Letter
+            | Self::Gauge => "mark",
         }
     }
 

@@ -72,13 +72,15 @@ fn Row(row: MissingRow, first: bool) -> impl IntoView {
     }
 }
 
-/// Where a gap is closed.
-fn screen_of(target: &Target, again: bool) -> Screen {
+/// Where a gap is closed. What became of a carried finding is said on a screen of its own.
+pub(super) fn screen_of(target: &Target, again: bool) -> Screen {
     match target {
         Target::Point(point) | Target::Reading { point, .. } => Screen::Point(point.clone()),
         Target::Finding(key) if again => Screen::Again(Some(key.clone())),
         Target::Finding(key) => Screen::Finding(key.clone()),
         Target::Photo(photo) => Screen::Photo(photo.clone()),
-        Target::Instrument(_) | Target::Job => Screen::Opening,
+        Target::Instrument(id) => Screen::Instruments(Some(id.clone())),
+        // Of the job's own facts the agreement can be open, and only there are scope and limits written.
+        Target::Job => Screen::Engagement,
     }
 }

@@ -7,6 +7,7 @@ mod desk_findings;
 mod engagement;
 mod finding;
 mod findings;
+mod instruments;
 mod keys;
 mod left;
 mod line;
@@ -22,6 +23,7 @@ mod plan_view;
 mod point;
 mod reading;
 mod release;
+mod remarks;
 mod schedule;
 mod search;
 mod states;
@@ -31,7 +33,7 @@ mod tray;
 mod verdict;
 mod waits;
 
-use inspection::{PhotoId, PointId};
+use inspection::{InstrumentId, PhotoId, PointId};
 use leptos::prelude::*;
 
 use crate::app::{Place, app};
@@ -69,6 +71,8 @@ pub(crate) enum Screen {
     Search,
     /// Agreement and invoice.
     Engagement,
+    /// The job's instruments; one of them is at hand.
+    Instruments(Option<InstrumentId>),
     /// What is left before leaving.
     Left,
     /// What comes next, and why.
@@ -98,6 +102,8 @@ impl Screen {
             Self::States => "site".to_owned(),
             Self::Search => "search".to_owned(),
             Self::Engagement => "engagement".to_owned(),
+            Self::Instruments(None) => "instruments".to_owned(),
+            Self::Instruments(Some(id)) => format!("instruments/{id}"),
             Self::Left => "left".to_owned(),
             Self::Schedule => "schedule".to_owned(),
             Self::Again(None) => "again".to_owned(),
@@ -116,6 +122,7 @@ impl Screen {
                 "new-finding" => Self::NewFinding(Some(id.into())),
                 "photo" => Self::Photo(id.into()),
                 "again" => Self::Again(Some(id.to_owned())),
+                "instruments" => Self::Instruments(Some(id.into())),
                 _ => return None,
             });
         }
@@ -130,6 +137,7 @@ impl Screen {
             "site" => Self::States,
             "search" => Self::Search,
             "engagement" => Self::Engagement,
+            "instruments" => Self::Instruments(None),
             "left" => Self::Left,
             "schedule" => Self::Schedule,
             "again" => Self::Again(None),
@@ -156,6 +164,11 @@ fn units() -> field::UnitSystem {
 /// Today, by the device's clock.
 fn today() -> jiff::civil::Date {
     app().now().moment.local.date()
+}
+
+/// The language in which a browser spells what is written for the report: that of its pages here.
+fn report_language() -> String {
+    app().settings().with(|settings| settings.language.code().to_owned())
 }
 
 /// Something seen in the open visit, asked again when the record has changed.
@@ -203,6 +216,7 @@ fn JobScreen() -> impl IntoView {
             Screen::States => view! { <states::StatesScreen/> }.into_any(),
             Screen::Search => view! { <search::SearchScreen/> }.into_any(),
             Screen::Engagement => view! { <engagement::EngagementScreen/> }.into_any(),
+            Screen::Instruments(id) => view! { <instruments::InstrumentsScreen id/> }.into_any(),
             Screen::Left => view! { <left::LeftScreen/> }.into_any(),
             Screen::Schedule => view! { <schedule::ScheduleScreen/> }.into_any(),
             Screen::Again(key) => view! { <again::AgainScreen key/> }.into_any(),

@@ -6,6 +6,7 @@ use inspection::DwellingKind;
 use leptos::prelude::*;
 
 use super::again::ToAgain;
+use super::instruments::InstrumentsToSeeTo;
 use super::marks::{Icon, Shape};
 use super::{Screen, go, seen, today, units};
 use crate::app::{app, say, say_with};
@@ -58,6 +59,7 @@ pub(super) fn OpeningScreen() -> impl IntoView {
                 <ul class="kit">{opening.kit.into_iter().map(|item| view! { <Kit item/> }).collect_view()}</ul>
             }
         })}
+        <InstrumentsToSeeTo/>
         <ToAgain/>
         <h2>{move || say("opening-equipment")}</h2>
         <p class="quiet">{move || say("opening-equipment-hint")}</p>

@@ -1,17 +1,21 @@
 //! Photos of a point: taken with one tap, shown at once; and one photo by itself.
 
 use field::Act;
-use field::view::PhotoRow;
+use field::view::{PhotoRow, Target};
 use inspection::{PhotoId, PointId};
 use leptos::prelude::*;
 use sync::Standing;
 use wasm_bindgen::JsCast as _;
 
+use super::live::LivePart;
 use super::marking::Drawing;
 use super::marks::{Icon, Shape};
 use super::point::Seen;
-use super::{Screen, go, seen};
+use super::remarks::{RemarkLines, remarks_at, while_typed};
+use super::{Screen, go, report_language, seen};
 use crate::app::{app, say, say_with};
+use crate::browser::wide;
+use crate::line::{CaptionTyped, PagesWanted};
 
 /// The point's photos with the camera before them.
 #[component]
@@ -109,7 +113,7 @@ pub(super) fn standing_words(id: &str) -> impl Fn() -> String + Send + Sync + Cl
     }
 }
 
-/// One photo: the whole picture with its marks, its caption, where it belongs.
+/// One photo: the whole picture with its marks, its caption, where it belongs; at the desk its page of the report beside it.
 #[component]
 pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
     let of = id.clone();
@@ -120,8 +124,20 @@ pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
     let caption = RwSignal::new(kept.get_untracked().unwrap_or_default());
     let standing = standing_words(id.as_str());
     let (named, removed) = (id.clone(), id.clone());
+    let typed = move || Some(caption.get()).filter(|text| Some(text) != kept.get().as_ref());
+    let remarks = while_typed(remarks_at(Target::Photo(id.clone())), "text-caption", typed);
+    let of_page = id.to_string();
+    let wanted = Signal::derive(move || PagesWanted {
+        part: "photo".to_owned(),
+        about: of_page.clone(),
+        language: report_language(),
+        photo: Some(CaptionTyped { id: of_page.clone(), caption: caption.get() }),
+        ..PagesWanted::default()
+    });
     view! {
         <h1>{move || photo.with(|photo| photo.as_ref().map(|it| it.point_title.clone())).filter(|it| !it.is_empty()).unwrap_or_else(|| say("photo-nowhere"))}</h1>
+        <div class="beside">
+        <div>
         <Drawing id/>
         <p class="hint">{standing}</p>
         <form on:submit=move |event| {
@@ -133,9 +149,10 @@ pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
         }>
             <div class="field">
                 <label for="caption">{move || say("photo-caption")}</label>
-                <input id="caption" type="text" autocomplete="off" prop:value=move || caption.get()
+                <input id="caption" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || caption.get()
                     data-unsaved=move || (Some(caption.get()) != kept.get()).then_some("true")
                     on:input=move |event| caption.set(event_target_value(&event))/>
+                <RemarkLines remarks/>
             </div>
             <p class="actions">
                 <button type="submit" class="primary">{move || say("photo-save")}</button>
@@ -151,5 +168,8 @@ pub(super) fn PhotoScreen(id: PhotoId) -> impl IntoView {
                 <button type="button" on:click=move |_| go(Screen::Tray)>{move || say("photo-all")}</button>
             </p>
         </form>
+        </div>
+        {wide().then(|| view! { <LivePart wanted/> })}
+        </div>
     }
 }

@@ -1,7 +1,7 @@
 //! The point at hand: caution first, what to do, pads, what was found, photos, the answer at the bottom.
 
 use field::Act;
-use field::view::{DefectRow, PointView};
+use field::view::{DefectRow, PointView, Target};
 use inspection::PointId;
 use leptos::prelude::*;
 
@@ -12,10 +12,11 @@ use super::marks::{Icon, Shape};
 use super::memos::Memos;
 use super::photo::Photos;
 use super::reading::ReadingPad;
+use super::remarks::{RemarkLines, remarks_at, while_typed};
 use super::states::StateBar;
 use super::verdict::ValuedView;
 use super::waits::{AlertsOffer, WaitWords, running};
-use super::{Screen, go, seen, units};
+use super::{Screen, go, report_language, seen, units};
 use crate::app::{app, say, say_with};
 
 /// The point, or that the unit has none such.
@@ -251,7 +252,7 @@ fn Found(id: PointId, point: Seen) -> impl IntoView {
     }
 }
 
-/// The note, entered when it is left.
+/// The note, entered when it is left, with remarks on what was written at this point.
 #[component]
 fn Note(id: PointId, point: Seen) -> impl IntoView {
     let noted = part(point, |point| point.note.clone());
@@ -265,12 +266,17 @@ fn Note(id: PointId, point: Seen) -> impl IntoView {
         now
     });
     let unsaved = move || (text.get() != noted.get()).then_some("true");
+    let recorded = remarks_at(Target::Point(id.clone()));
+    let remarks = while_typed(recorded, "text-note", move || {
+        Some(text.get()).filter(|text| *text != noted.get())
+    });
     view! {
         <div class="field">
             <label for="note">{move || say("point-note")}</label>
-            <textarea id="note" rows="3" data-unsaved=unsaved prop:value=move || text.get()
+            <textarea id="note" rows="3" spellcheck="true" lang=report_language data-unsaved=unsaved prop:value=move || text.get()
                 on:input=move |event| text.set(event_target_value(&event))
                 on:change=move |_| { app().act(Act::Note { point: id.clone(), text: text.get_untracked() }); }></textarea>
+            <RemarkLines remarks/>
         </div>
     }
 }

@@ -27,7 +27,7 @@ pub(super) fn TextField(
     view! {
         <div class="field">
             <label for=id>{move || label.get()}</label>
-            <input id=id type="text" autocomplete=autocomplete required=required aria-describedby=described
+            <input id=id type="text" spellcheck="false" autocomplete=autocomplete required=required aria-describedby=described
                 prop:value=move || value.get()
                 on:input=move |event| value.set(event_target_value(&event))/>
             {hint.map(|hint| view! { <p class="hint" id=hint_id>{move || hint.get()}</p> })}

@@ -47,7 +47,7 @@ pub(super) fn Addresses(sheet: Sheet, desk: Desk) -> impl IntoView {
         <form class="fee-more" on:submit=make>
             <div class="field narrow">
                 <label for="address-days">{move || say("address-days")}</label>
-                <input id="address-days" type="text" inputmode="numeric" autocomplete="off" prop:value=move || days.get()
+                <input id="address-days" type="text" inputmode="numeric" spellcheck="false" autocomplete="off" prop:value=move || days.get()
                     on:input=move |event| days.set(event_target_value(&event))/>
             </div>
             <button type="submit" id="make-address">{move || say("address-make")}</button>

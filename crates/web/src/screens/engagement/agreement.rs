@@ -25,6 +25,7 @@ pub(super) fn Agreement(sheet: Sheet, desk: Desk) -> impl IntoView {
             sheet.with(|sheet| sheet.agreement.as_ref().map(look).unwrap_or_default())
         })
     };
+    let language = language(sheet);
     view! {
         <h2 id="agreement-title">{move || say("agreement-title")}</h2>
         <Standing sheet desk/>
@@ -36,13 +37,13 @@ pub(super) fn Agreement(sheet: Sheet, desk: Desk) -> impl IntoView {
                     <Entered id="agreed-contact" label="agreement-contact" value=of(|it| it.contact.clone()) change=EngagementChange::Contact/>
                     <Entered id="agreed-unit" label="agreement-unit" value=of_agreement(|it| it.unit.clone()) change=EngagementChange::Unit/>
                     <Entered id="agreed-site" label="agreement-site" value=of(|it| it.site.clone()) change=EngagementChange::Site/>
-                    <Entered id="agreed-purpose" label="agreement-purpose" value=of(|it| it.purpose.clone()) change=EngagementChange::Purpose/>
+                    <Entered id="agreed-purpose" label="agreement-purpose" value=of(|it| it.purpose.clone()) change=EngagementChange::Purpose spelled=language/>
                     <Entered id="agreed-day" label="agreement-day" value=of_agreement(|it| it.day.clone()) change=EngagementChange::Day form=Form::Day/>
                 </div>
-                <Entered id="agreed-scope" label="agreement-scope" value=of(|it| it.scope.clone()) change=EngagementChange::Scope form=Form::Lines(3)/>
-                <Entered id="agreed-limits" label="agreement-limits" value=of(|it| it.limits.clone()) change=EngagementChange::Limits form=Form::Lines(3)/>
+                <Entered id="agreed-scope" label="agreement-scope" value=of(|it| it.scope.clone()) change=EngagementChange::Scope form=Form::Lines(3) spelled=language/>
+                <Entered id="agreed-limits" label="agreement-limits" value=of(|it| it.limits.clone()) change=EngagementChange::Limits form=Form::Lines(3) spelled=language/>
                 <Fee sheet/>
-                <Entered id="agreed-payment" label="agreement-payment" value=of_agreement(|it| it.payment.clone()) change=EngagementChange::Payment/>
+                <Entered id="agreed-payment" label="agreement-payment" value=of_agreement(|it| it.payment.clone()) change=EngagementChange::Payment spelled=language/>
                 <TermsField sheet desk/>
                 <Addresses sheet desk/>
                 <Consents sheet/>
@@ -134,14 +135,19 @@ async fn terms_in(desk: Desk, language: &str) -> Vec<String> {
     own.map_or_else(of_plan, |own| own.terms)
 }
 
-/// The language and the terms.
-#[component]
-fn TermsField(sheet: Sheet, desk: Desk) -> impl IntoView {
-    let language = Memo::new(move |_| {
+/// The agreement's language.
+pub(super) fn language(sheet: Sheet) -> Memo<String> {
+    Memo::new(move |_| {
         sheet.with(|sheet| {
             sheet.agreement.as_ref().map(|it| it.language.clone()).unwrap_or_default()
         })
-    });
+    })
+}
+
+/// The language and the terms.
+#[component]
+fn TermsField(sheet: Sheet, desk: Desk) -> impl IntoView {
+    let language = language(sheet);
     let terms = Signal::derive(move || {
         sheet.with(|sheet| sheet.agreement.as_ref().map(|it| it.terms.clone()).unwrap_or_default())
     });
@@ -175,7 +181,7 @@ fn TermsField(sheet: Sheet, desk: Desk) -> impl IntoView {
             </div>
             <div class="field" data-unsaved=move || typed.with(Option::is_some).then_some("true")>
                 <label for="agreed-terms">{move || say("agreement-terms-text")}</label>
-                <textarea id="agreed-terms" rows="12" prop:value=move || typed.get().unwrap_or_else(|| terms.get())
+                <textarea id="agreed-terms" rows="12" spellcheck="true" lang=move || language.get() prop:value=move || typed.get().unwrap_or_else(|| terms.get())
                     on:input=move |event| typed.set(Some(event_target_value(&event))) on:change=move |_| enter()></textarea>
             </div>
         </details>

@@ -31,6 +31,9 @@ pub(super) fn Entered(
     /// How it is typed.
     #[prop(default = Form::Line)]
     form: Form,
+    /// The language that a browser spells it in; names, days and ways to reach somebody are spelled in none.
+    #[prop(optional)]
+    spelled: Option<Memo<String>>,
 ) -> impl IntoView {
     let typed = RwSignal::new(None::<String>);
     let shown = move || typed.get().unwrap_or_else(|| value.get());
@@ -42,17 +45,19 @@ pub(super) fn Entered(
             typed.set(None);
         }
     };
+    let spellcheck = if spelled.is_some() { "true" } else { "false" };
+    let language = move || spelled.map(|spelled| spelled.get());
     let input = move |event| typed.set(Some(event_target_value(&event)));
     view! {
         <div class="field" data-unsaved=unsaved>
             <label for=id>{move || say(label)}</label>
             {match form {
                 Form::Lines(rows) => view! {
-                    <textarea id=id rows=rows prop:value=shown on:input=input on:change=move |_| enter()></textarea>
+                    <textarea id=id rows=rows spellcheck=spellcheck lang=language prop:value=shown on:input=input on:change=move |_| enter()></textarea>
                 }.into_any(),
                 Form::Line | Form::Day => view! {
                     <input id=id type=if form == Form::Day { "date" } else { "text" } autocomplete="off"
-                        prop:value=shown on:input=input on:change=move |_| enter()/>
+                        spellcheck=spellcheck lang=language prop:value=shown on:input=input on:change=move |_| enter()/>
                 }.into_any(),
             }}
         </div>

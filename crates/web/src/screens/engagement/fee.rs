@@ -5,6 +5,7 @@ use inspection::Taxed;
 use leptos::prelude::*;
 
 use super::Sheet;
+use super::agreement::language;
 use crate::app::{app, say, say_with, texts};
 
 /// The word of a line that all taxes are on, and of one that none is on.
@@ -155,7 +156,7 @@ pub(super) fn Fee(sheet: Sheet) -> impl IntoView {
     let known = Memo::new(move |_| {
         sheet.with(|sheet| sheet.agreement.as_ref().map(|it| it.fee.clone()).unwrap_or_default())
     });
-    let rows = Rows::new();
+    let (rows, language) = (Rows::new(), language(sheet));
     Effect::new(move |_| {
         let known = known.get();
         if !rows.unsaved.get_untracked() {
@@ -174,7 +175,7 @@ pub(super) fn Fee(sheet: Sheet) -> impl IntoView {
     view! {
         <form class="fee" on:submit=enter data-unsaved=move || rows.unsaved.get().then_some("true") aria-labelledby="fee-title">
             <h3 id="fee-title">{move || say("fee-title")}</h3>
-            <For each=move || rows.lines.get() key=|row| row.key let:row><Line row rows/></For>
+            <For each=move || rows.lines.get() key=|row| row.key let:row><Line row rows language/></For>
             <For each=move || rows.taxes.get() key=|row| row.key let:row><Tax row rows/></For>
             <div class="fee-more">
                 <button type="button" id="fee-add-line" on:click=move |_| {
@@ -189,7 +190,7 @@ pub(super) fn Fee(sheet: Sheet) -> impl IntoView {
                 }>{move || say("fee-add-tax")}</button>
                 <div class="field narrow">
                     <label for="fee-currency">{move || say("fee-currency")}</label>
-                    <input id="fee-currency" type="text" autocomplete="off" maxlength="3" prop:value=move || rows.currency.get()
+                    <input id="fee-currency" type="text" spellcheck="false" autocomplete="off" maxlength="3" prop:value=move || rows.currency.get()
                         on:input=move |event| typing(rows, rows.currency, event_target_value(&event))/>
                 </div>
             </div>
@@ -217,7 +218,7 @@ fn focus_soon(id: String) {
 }
 
 #[component]
-fn Line(row: LineRow, rows: Rows) -> impl IntoView {
+fn Line(row: LineRow, rows: Rows, language: Memo<String>) -> impl IntoView {
     let [text, amount, taxed] =
         ["text", "amount", "taxed"].map(|what| format!("fee-{what}-{}", row.key));
     let names = Memo::new(move |_| {
@@ -228,12 +229,12 @@ fn Line(row: LineRow, rows: Rows) -> impl IntoView {
         <div class="fee-line" role="group" aria-label=move || say("fee-line")>
             <div class="field wide">
                 <label for=text.clone()>{move || say("fee-text")}</label>
-                <input id=text type="text" autocomplete="off" prop:value=move || row.text.get()
+                <input id=text type="text" autocomplete="off" spellcheck="true" lang=move || language.get() prop:value=move || row.text.get()
                     on:input=move |event| typing(rows, row.text, event_target_value(&event))/>
             </div>
             <div class="field">
                 <label for=amount.clone()>{move || say("fee-amount")}</label>
-                <input id=amount type="text" inputmode="decimal" autocomplete="off" class="amount" prop:value=move || row.amount.get()
+                <input id=amount type="text" inputmode="decimal" spellcheck="false" autocomplete="off" class="amount" prop:value=move || row.amount.get()
                     on:input=move |event| typing(rows, row.amount, event_target_value(&event))/>
             </div>
             {move || names.with(|names| !names.is_empty()).then(|| {
@@ -270,12 +271,12 @@ fn Tax(row: TaxRow, rows: Rows) -> impl IntoView {
         <div class="fee-line" role="group" aria-label=move || say("fee-tax")>
             <div class="field wide">
                 <label for=name.clone()>{move || say("fee-tax-name")}</label>
-                <input id=name type="text" autocomplete="off" prop:value=move || row.name.get()
+                <input id=name type="text" autocomplete="off" spellcheck="false" prop:value=move || row.name.get()
                     on:input=move |event| typing(rows, row.name, event_target_value(&event))/>
             </div>
             <div class="field">
                 <label for=rate.clone()>{move || say("fee-rate")}</label>
-                <input id=rate type="text" inputmode="decimal" autocomplete="off" class="amount" prop:value=move || row.rate.get()
+                <input id=rate type="text" inputmode="decimal" spellcheck="false" autocomplete="off" class="amount" prop:value=move || row.rate.get()
                     on:input=move |event| typing(rows, row.rate, event_target_value(&event))/>
             </div>
             <button type="button" class="plain" on:click=move |_| {

@@ -90,7 +90,7 @@ fn Make(sheet: Sheet, desk: Desk) -> impl IntoView {
         <form class="fee-more" on:submit=make>
             <div class="field narrow">
                 <label for="invoice-days">{move || say("invoice-days")}</label>
-                <input id="invoice-days" type="text" inputmode="numeric" autocomplete="off" prop:value=move || days.get()
+                <input id="invoice-days" type="text" inputmode="numeric" spellcheck="false" autocomplete="off" prop:value=move || days.get()
                     on:input=move |event| days.set(event_target_value(&event))/>
             </div>
             <button type="submit" id="make-invoice" class:primary=move || !stands.get()>

@@ -163,7 +163,7 @@ fn Pay(invoice: Invoice, money: Currency, desk: Desk) -> impl IntoView {
             data-unsaved=move || (!how.get().is_empty()).then_some("true")>
             <div class="field narrow">
                 <label for=amount_id.clone()>{say("pay-amount")}</label>
-                <input id=amount_id type="text" inputmode="decimal" class="amount pay-amount" autocomplete="off" prop:value=move || amount.get()
+                <input id=amount_id type="text" inputmode="decimal" spellcheck="false" class="amount pay-amount" autocomplete="off" prop:value=move || amount.get()
                     on:input=move |event| amount.set(event_target_value(&event))/>
             </div>
             <div class="field">
@@ -211,7 +211,7 @@ fn TakeBack(number: String, desk: Desk) -> impl IntoView {
                 <p class="hint">{say("credit-hint")}</p>
                 <div class="field">
                     <label for=id.clone()>{say("credit-why")}</label>
-                    <input id=id type="text" class="credit-why" autocomplete="off" prop:value=move || because.get()
+                    <input id=id type="text" class="credit-why" autocomplete="off" spellcheck="true" prop:value=move || because.get()
                         on:input=move |event| because.set(event_target_value(&event))/>
                 </div>
                 <p class="actions"><button type="submit" class="credit-make">{say("credit-make")}</button></p>

@@ -11,6 +11,7 @@ mod seller;
 use field::view::EngagementSheet;
 use leptos::prelude::*;
 
+use super::instruments::InstrumentsToSeeTo;
 use super::seen;
 use crate::app::{Desk, DeskStanding, app, say, say_with};
 
@@ -25,6 +26,7 @@ pub(super) fn EngagementScreen() -> impl IntoView {
     view! {
         <h1>{move || say("engagement-title")}</h1>
         <ServerStanding desk/>
+        <InstrumentsToSeeTo/>
         <div class="engagement">
             <section aria-labelledby="agreement-title"><agreement::Agreement sheet desk/></section>
             <section aria-labelledby="invoice-title"><invoice::Invoicing sheet desk/></section>

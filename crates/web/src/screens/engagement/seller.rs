@@ -58,7 +58,7 @@ pub(super) fn WhoCharges(desk: Desk) -> impl IntoView {
                 </div>
                 <div class="field">
                     <label for="seller-address">{move || say("seller-address")}</label>
-                    <textarea id="seller-address" rows="3" prop:value=move || address.get()
+                    <textarea id="seller-address" rows="3" spellcheck="false" prop:value=move || address.get()
                         on:input=move |event| { address.set(event_target_value(&event)); unsaved.set(true); }></textarea>
                 </div>
                 <Typed id="seller-payment" label="seller-payment" field=payment unsaved/>
@@ -78,7 +78,7 @@ fn Typed(
     view! {
         <div class="field">
             <label for=id>{move || say(label)}</label>
-            <input id=id type="text" autocomplete="off" prop:value=move || field.get()
+            <input id=id type="text" spellcheck="false" autocomplete="off" prop:value=move || field.get()
                 on:input=move |event| { field.set(event_target_value(&event)); unsaved.set(true); }/>
         </div>
     }

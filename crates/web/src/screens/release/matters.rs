@@ -201,7 +201,7 @@ fn One(matter: OpenMatter, desk: Desk, spoken: Spoken) -> impl IntoView {
             <p class="actions"><button id="matter-go" on:click=move |_| go(place_of(&target))>{move || say("release-go")}</button></p>
             <form class="own-words" on:submit=accept>
                 <label for="matter-words">{move || say("release-accept-why")}</label>
-                <input id="matter-words" type="text" autocomplete="off" prop:value=move || typed.get()
+                <input id="matter-words" type="text" autocomplete="off" spellcheck="true" lang=move || desk.terms.with(|terms| terms.language.clone()) prop:value=move || typed.get()
                     on:input=move |event| typed.set(event_target_value(&event))
                     on:keydown=move |event| if event.key() == "Escape" { focus("matter-list"); }/>
                 <button type="submit">{move || say("release-accept")}</button>
@@ -219,9 +219,11 @@ fn place_of(matter: &OpenMatter) -> Screen {
     }
     match matter.place.as_str() {
         "point" => Screen::Point(about.into()),
+        "finding" if matter.kind == "not_rechecked" => Screen::Again(Some(about.to_owned())),
         "finding" => Screen::Finding(about.to_owned()),
         "photo" => Screen::Photo(about.into()),
         "photos" => Screen::Tray,
+        "instrument" => Screen::Instruments(Some(about.into())),
         _ => Screen::Opening,
     }
 }

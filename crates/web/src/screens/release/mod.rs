@@ -9,13 +9,15 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 
 use field::UnitSystem;
+use field::view::Remark;
 use leptos::prelude::*;
 use sync::JobId;
 use wasm_bindgen_futures::spawn_local;
 
 use super::marks::{Icon, Shape};
-use super::{Screen, go};
-use crate::app::{Line, app, say, say_with};
+use super::missing::screen_of;
+use super::{Screen, go, seen};
+use crate::app::{Line, app, say, say_with, texts};
 use crate::line::{NoAnswer, OpenMatter, ReleaseStanding};
 
 thread_local! {
@@ -151,7 +153,7 @@ pub(super) fn ReleaseScreen() -> impl IntoView {
                     <h2 id="open-title">{move || say("release-open-title")}</h2>
                     <NotThereYet desk/>
                     <matters::Matters desk/>
-                    <Remarks desk/>
+                    <Remarks/>
                 </section>
                 <div>
                     <sign::Sign desk/>
@@ -201,22 +203,43 @@ fn NotThereYet(desk: Desk) -> impl IntoView {
     }
 }
 
-/// What a reader might stumble over: it stops nothing.
+/// What a reader might stumble over, each one press from the text it is about: it stops nothing.
 #[component]
-fn Remarks(desk: Desk) -> impl IntoView {
-    let remarks = Memo::new(move |_| {
-        desk.standing.with(|it| it.as_ref().map(|it| it.remarks.clone()).unwrap_or_default())
+fn Remarks() -> impl IntoView {
+    let promised = seen(|visit| visit.remarks(&[]));
+    let left_over = app().left_over();
+    let all = Memo::new(move |_| {
+        let mut all = promised.get();
+        all.extend(left_over.get());
+        all
     });
     view! {
         {move || {
-            let remarks = remarks.get();
-            (!remarks.is_empty()).then(|| view! {
+            let all = all.get();
+            (!all.is_empty()).then(|| view! {
                 <h2>{say("release-remarks")}</h2>
-                {remarks.into_iter().map(|remark| view! {
-                    <p class="hint" lang="en"><Icon shape=Shape::Beyond/>" "{remark}</p>
-                }).collect_view()}
+                <ul class="points" id="release-remarks">
+                    {all.into_iter().map(|remark| view! { <One remark/> }).collect_view()}
+                </ul>
             })
         }}
+    }
+}
+
+#[component]
+fn One(remark: Remark) -> impl IntoView {
+    let (place, what) = (texts().of(&remark.place), texts().of(&remark.what));
+    let at = screen_of(&remark.target, remark.place.key == "text-rechecked");
+    view! {
+        <li>
+            <button class="row" on:click=move |_| go(at.clone())>
+                <Icon shape=Shape::Beyond/>
+                <span class="row-words">
+                    <span class="row-title">{remark.title}</span>
+                    <span class="row-facts"><span>{format!("{place}: {what}")}</span></span>
+                </span>
+            </button>
+        </li>
     }
 }
 

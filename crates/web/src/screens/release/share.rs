@@ -100,7 +100,7 @@ fn Make(
         <form on:submit=submit novalidate>
             <div class="field">
                 <label for="share-days">{move || say("share-days")}</label>
-                <input id="share-days" type="text" inputmode="numeric" autocomplete="off" prop:value=move || days.get()
+                <input id="share-days" type="text" inputmode="numeric" spellcheck="false" autocomplete="off" prop:value=move || days.get()
                     on:input=move |event| days.set(event_target_value(&event))/>
             </div>
             {move || match invoiced.get() {

@@ -84,7 +84,7 @@ pub(super) fn Sign(desk: Desk) -> impl IntoView {
             {move || later.get().then(|| view! {
                 <div class="field">
                     <label for="release-because">{say("release-because")}</label>
-                    <textarea id="release-because" rows="2" prop:value=move || desk.terms.with(|terms| terms.because.clone())
+                    <textarea id="release-because" rows="2" spellcheck="true" lang=move || desk.terms.with(|terms| terms.language.clone()) prop:value=move || desk.terms.with(|terms| terms.because.clone())
                         on:input=move |event| desk.terms.update(|terms| terms.because = event_target_value(&event))></textarea>
                     <p class="hint">{say("release-because-hint")}</p>
                 </div>
@@ -131,7 +131,7 @@ fn Form(desk: Desk) -> impl IntoView {
         </div>
         <div class="field">
             <label for="release-countersigner">{move || say("release-countersigner")}</label>
-            <input id="release-countersigner" type="text" autocomplete="off"
+            <input id="release-countersigner" type="text" autocomplete="off" spellcheck="false"
                 prop:value=move || desk.terms.with(|terms| terms.countersigner.clone())
                 on:input=move |event| desk.terms.update(|terms| terms.countersigner = event_target_value(&event))/>
         </div>

@@ -12,11 +12,13 @@ mod rows;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use field::view::Remark;
 use field::{Act, PhotoPlaced, Stack, Sure, Tray};
 use inspection::{PhotoId, PointId};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
+use super::remarks::left_over;
 use super::seen;
 use crate::app::{app, say, say_with};
 use crate::browser::window;
@@ -38,6 +40,8 @@ struct Shared {
     happened: RwSignal<String>,
     /// What is typed to find a point.
     wanted: RwSignal<String>,
+    /// What of captions is left over from other jobs: asked once for all of them.
+    left_over: Signal<Vec<Remark>>,
 }
 
 impl Shared {
@@ -53,6 +57,7 @@ impl Shared {
             chosen: RwSignal::default(),
             happened: RwSignal::default(),
             wanted: RwSignal::default(),
+            left_over: left_over(),
         }
     }
 

@@ -1,5 +1,6 @@
 //! The photo at hand: large, with what is known of it, where it may belong, and what it shows in words.
 
+use field::view::Target;
 use field::{Act, Stack};
 use inspection::PhotoId;
 use leptos::prelude::*;
@@ -9,7 +10,8 @@ use super::{Shared, focus};
 use crate::app::{app, say, say_with, texts};
 use crate::screens::marking::Marked;
 use crate::screens::marks::{Icon, Shape};
-use crate::screens::{Screen, go};
+use crate::screens::remarks::{RemarkLines, remarks_with, while_typed};
+use crate::screens::{Screen, go, report_language};
 
 /// The photo at hand.
 #[component]
@@ -41,18 +43,22 @@ fn Large(id: PhotoId, shared: Shared, stack: Memo<Option<Stack>>) -> impl IntoVi
         let text = caption.get_untracked().trim().to_owned();
         app().act(Act::PlacePhoto { photo: named.clone(), point, position, caption: Some(text) });
     };
+    let typed = move || Some(caption.get()).filter(|text| text.trim() != kept.get());
+    let remarks =
+        while_typed(remarks_with(Target::Photo(id), shared.left_over), "text-caption", typed);
     view! {
         <Marked id=of/>
         {move || stack.get().map(|stack| view! { <Facts stack shared/> })}
         <form on:submit=move |event| { event.prevent_default(); save(); focus("tray-list"); }>
             <div class="field">
                 <label for="tray-caption">{move || say("photo-caption")}</label>
-                <input id="tray-caption" type="text" autocomplete="off" prop:value=move || caption.get()
+                <input id="tray-caption" type="text" autocomplete="off" spellcheck="true" lang=report_language prop:value=move || caption.get()
                     aria-describedby="tray-caption-hint"
                     data-unsaved=move || (caption.get().trim() != kept.get()).then_some("true")
                     on:input=move |event| caption.set(event_target_value(&event))
                     on:keydown=move |event| if event.key() == "Escape" { focus("tray-list"); }/>
                 <p class="hint" id="tray-caption-hint">{move || say("tray-caption-hint")}</p>
+                <RemarkLines remarks/>
             </div>
             <p class="actions">
                 <button type="submit">{move || say("photo-save")}</button>

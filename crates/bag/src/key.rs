@@ -56,16 +56,22 @@ impl SigningKey {
         Self::from_seed(*DEMONSTRATION_SEED)
     }
 
+    /// Whether this is the encrypted file of a key, as far as can be said without its passphrase.
+    ///
+    /// # Errors
+    /// When it is no such file.
+    pub fn check_encrypted_pem(pem: &str) -> Result<(), KeyError> {
+        let document = encrypted_document(pem)?;
+        let encrypted = EncryptedPrivateKeyInfoRef::try_from(document.as_bytes());
+        encrypted.map(|_| ()).map_err(|_| KeyError::NotAKey)
+    }
+
     /// Opens the encrypted file of a key.
     ///
     /// # Errors
     /// When it is no such file, or the passphrase does not open it.
     pub fn from_encrypted_pem(pem: &str, passphrase: &str) -> Result<Self, KeyError> {
-        let (label, document) =
-            pkcs8::SecretDocument::from_pem(pem.trim()).map_err(|_| KeyError::NotAKey)?;
-        if label != "ENCRYPTED PRIVATE KEY" {
-            return Err(KeyError::NotAKey);
-        }
+        let document = encrypted_document(pem)?;
         let encrypted = EncryptedPrivateKeyInfoRef::try_from(document.as_bytes())
             .map_err(|_| KeyError::NotAKey)?;
         let opened = encrypted.decrypt(passphrase).map_err(|_| KeyError::Passphrase)?;
@@ -115,6 +121,12 @@ impl SigningKey {
     pub(crate) fn signature(&self, message: &[u8]) -> [u8; 64] {
         self.0.sign(message).to_bytes()
     }
+}
+
+fn encrypted_document(pem: &str) -> Result<pkcs8::SecretDocument, KeyError> {
+    let (label, document) =
+        pkcs8::SecretDocument::from_pem(pem.trim()).map_err(|_| KeyError::NotAKey)?;
+    if label == "ENCRYPTED PRIVATE KEY" { Ok(document) } else { Err(KeyError::NotAKey) }
 }
 
 impl std::fmt::Debug for SigningKey {
@@ -210,6 +222,13 @@ mod tests {
             |pem: &str, words: &str| SigningKey::from_encrypted_pem(pem, words).unwrap_err();
         assert_eq!(refused(&pem, "correct horsf"), KeyError::Passphrase);
         assert_eq!(refused("no key", "x"), KeyError::NotAKey);
+        assert_eq!(SigningKey::check_encrypted_pem(&pem), Ok(()));
+        assert_eq!(SigningKey::check_encrypted_pem("no key"), Err(KeyError::NotAKey));
+        let cut = pem.lines().filter(|line| !line.ends_with('=')).collect::<Vec<_>>().join("\n");
+        let other = pem.replacen("MI", "XI", 1);
+        for damaged in [&cut[..cut.len() - 40], &other] {
+            assert_eq!(SigningKey::check_encrypted_pem(damaged), Err(KeyError::NotAKey));
+        }
         assert_eq!(refused(&pem.replace("ENCRYPTED ", ""), "correct horse"), KeyError::NotAKey);
     }
 

@@ -18,6 +18,16 @@ pub(crate) struct Place {
 impl Place {
     /// The data folder: the one that was named, else the platform's own.
     pub(crate) fn folder(&self) -> Result<PathBuf, Failure> {
+        let folder = self.named()?;
+        if folder.join("arrived").is_dir() {
+            // A copy was cut off while it was put in its place: opening the store goes on with it.
+            drop(Store::open(&folder)?);
+        }
+        Ok(folder)
+    }
+
+    /// The same, as it lies there.
+    pub(crate) fn named(&self) -> Result<PathBuf, Failure> {
         if let Some(folder) = &self.data {
             return Ok(folder.clone());
         }

@@ -15,6 +15,7 @@ mod commands;
 mod counting;
 mod data_folder;
 mod failure;
+mod holdings;
 mod json;
 mod live;
 mod office;

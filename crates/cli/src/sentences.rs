@@ -3,8 +3,9 @@
 use std::path::PathBuf;
 
 use field::Sentences;
+use store::Companion;
 
-use crate::data_folder::{Place, read_text, write_file};
+use crate::data_folder::{Place, read_text};
 use crate::failure::Failure;
 
 /// The file's name in the data folder.
@@ -27,14 +28,9 @@ pub(crate) fn load(place: &Place) -> Result<Sentences, Failure> {
     })
 }
 
-/// Writes the list, beside the old file first, so that a cut-off leaves the old one.
+/// Writes the list, beside the old file first, so that a cut-off leaves the old one; and seals it.
 pub(crate) fn save(place: &Place, sentences: &Sentences) -> Result<(), Failure> {
-    let path = path(place)?;
-    let folder = place.folder()?;
-    std::fs::create_dir_all(&folder)
-        .map_err(|error| Failure::failed(format!("{}: {error}", folder.display())))?;
-    let beside = path.with_extension("json.new");
-    write_file(&beside, sentences.write().as_bytes())?;
-    std::fs::rename(&beside, &path)
-        .map_err(|error| Failure::failed(format!("{}: {error}", path.display())))
+    let bytes = sentences.write().into_bytes();
+    place.store()?.put_file(&Companion { name: FILE.to_owned(), bytes, secret: false })?;
+    Ok(())
 }

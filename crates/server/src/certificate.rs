@@ -81,6 +81,8 @@ macro_rules! midnight {
 pub(crate) struct Proof {
     pub(crate) authority: Option<Authority>,
     pub(crate) tls: Arc<ServerConfig>,
+    /// The files that were made for it just now.
+    pub(crate) made: Vec<PathBuf>,
 }
 
 #[derive(Debug, Serialize, Deserialize)]
@@ -118,7 +120,8 @@ pub(crate) fn own(
             });
         }
     }
-    let authority = authority(&folder, of, today)?;
+    let mut made = Vec::new();
+    let authority = authority(&folder, of, today, &mut made)?;
     let (chain_file, key_file) = (folder.join("server.pem"), folder.join("server-key.pem"));
     let about_file = folder.join("server.json");
     let about: Option<AboutServer> = read_json(&about_file)?;
@@ -141,10 +144,11 @@ pub(crate) fn own(
         let about = AboutServer { addresses: addresses.into(), names: names.into(), renew_from };
         let text = serde_json::to_vec_pretty(&about).map_err(|error| failed(&about_file, error))?;
         write(&about_file, &text, false)?;
+        made.extend([key_file.clone(), chain_file.clone(), about_file]);
         tracing::info!("a new server certificate was made");
     }
     let tls = given(&chain_file, &key_file)?.tls;
-    Ok(Proof { authority: Some(authority.certificate), tls })
+    Ok(Proof { authority: Some(authority.certificate), tls, made })
 }
 
 /// The proof by a certificate from elsewhere.
@@ -166,7 +170,42 @@ pub(crate) fn given(certificate: &Path, key: &Path) -> Result<Proof, ServerError
         })?;
     let mut tls = tls;
     tls.alpn_protocols = vec![b"h2".to_vec(), b"http/1.1".to_vec()];
-    Ok(Proof { authority: None, tls: Arc::new(tls) })
+    Ok(Proof { authority: None, tls: Arc::new(tls), made: Vec::new() })
+}
+
+/// What is wrong with the authority of our own and the server's certificate in a data folder: each file's name there, and
+/// why it cannot be used. Nothing where there are none: they are made at the first start on a network.
+#[must_use]
+pub fn certificate_faults(data: &Path) -> Vec<(String, String)> {
+    let folder = data.join("tls");
+    let mut faults = Vec::new();
+    let mut note = |name: &str, error: ServerError| {
+        let why = match error {
+            ServerError::Certificate { file: _, why } => why,
+            other => other.to_string(),
+        };
+        faults.push((format!("tls/{name}"), why));
+    };
+    let read = |name: &str| folder.join(name);
+    match read_json::<AboutAuthority>(&read("authority.json")) {
+        Ok(None) => {}
+        Ok(Some(_)) => {
+            if let Err(error) = given(&read("authority.pem"), &read("authority-key.pem")) {
+                note("authority.pem", error);
+            }
+        }
+        Err(error) => note("authority.json", error),
+    }
+    match read_json::<AboutServer>(&read("server.json")) {
+        Ok(None) => {}
+        Ok(Some(_)) => {
+            if let Err(error) = given(&read("server.pem"), &read("server-key.pem")) {
+                note("server.pem", error);
+            }
+        }
+        Err(error) => note("server.json", error),
+    }
+    faults
 }
 
 /// Whether an authority of ours may speak for an address.
@@ -192,7 +231,12 @@ struct WithKey {
 }
 
 /// The authority in the folder; made if there is none.
-fn authority(folder: &Path, of: &str, today: Date) -> Result<WithKey, ServerError> {
+fn authority(
+    folder: &Path,
+    of: &str,
+    today: Date,
+    made: &mut Vec<PathBuf>,
+) -> Result<WithKey, ServerError> {
     let (certificate, key) = (folder.join("authority.pem"), folder.join("authority-key.pem"));
     let about_file = folder.join("authority.json");
     if read_json::<AboutAuthority>(&about_file)?.is_none() {
@@ -207,6 +251,7 @@ fn authority(folder: &Path, of: &str, today: Date) -> Result<WithKey, ServerErro
         let text = serde_json::to_vec_pretty(&about).map_err(|error| failed(&about_file, error))?;
         write(&about_file, &text, false)?;
         remove(&folder.join("server.json"))?;
+        made.extend([key.clone(), certificate.clone(), about_file.clone()]);
     }
     let about: AboutAuthority = read_json(&about_file)?
         .ok_or_else(|| failed(&about_file, "it was just written and is not there"))?;

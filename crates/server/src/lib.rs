@@ -54,6 +54,7 @@ mod tests;
 mod watching;
 
 pub use agreement::{GivenConsent, Office, OfficeFile, agreement_address};
+pub use certificate::certificate_faults;
 pub use client_page::{client_address, client_secret_sha256};
 pub use code::Code;
 pub use desk_words::{DeskWords, KeepSentence};

@@ -3,7 +3,7 @@
 use std::{
     future::Future,
     net::{SocketAddr, TcpListener},
-    path::Path,
+    path::{Path, PathBuf},
     sync::Arc,
     time::Duration,
 };
@@ -221,10 +221,31 @@ fn prove(settings: &Settings, data: &Path, reach: &Reach) -> Result<Proof, Serve
     match &settings.certificate {
         Certificate::Own { install_port: _ } => {
             let (addresses, names) = (&reach.addresses, &reach.names);
-            certificate::own(data, &settings.name, addresses, names, jiff::Timestamp::now())
+            let now = jiff::Timestamp::now();
+            let proof = certificate::own(data, &settings.name, addresses, names, now)?;
+            seal(data, &proof.made)?;
+            Ok(proof)
         }
         Certificate::Given { certificate, key } => certificate::given(certificate, key),
     }
+}
+
+/// Seals the files that were made just now, so that one that rots is noticed.
+fn seal(data: &Path, made: &[PathBuf]) -> Result<(), ServerError> {
+    if made.is_empty() {
+        return Ok(());
+    }
+    let store = store::Store::open(data)?;
+    for file in made {
+        let name = file.strip_prefix(data).unwrap_or(file).to_string_lossy().replace('\\', "/");
+        let bytes = std::fs::read(file).map_err(|error| ServerError::Certificate {
+            file: file.clone(),
+            why: error.to_string(),
+        })?;
+        let secret = name.ends_with("-key.pem");
+        store.seal_file(&store::Companion { name, bytes, secret })?;
+    }
+    Ok(())
 }
 
 fn install_port(settings: &Settings) -> Option<u16> {

@@ -18,6 +18,7 @@ use crate::{
     Sha256Hex, Store, StoreError,
     error::During,
     folder::{Incoming, flush_folder},
+    row_seal::changing,
 };
 
 /// A blob that is kept.
@@ -133,18 +134,7 @@ impl Store {
 
     /// Whether the file under this name is there and holds what the name says.
     pub(crate) fn is_whole(&self, hash: &Sha256Hex) -> Result<bool, StoreError> {
-        let doing = format!("reading blob {hash}");
-        let mut file = match File::open(self.folder.blob_file(hash)) {
-            Ok(file) => file,
-            Err(missing) if missing.kind() == io::ErrorKind::NotFound => return Ok(false),
-            Err(error) => return Err(error).during(doing),
-        };
-        let mut digest = Sha256::new();
-        read_pieces(&mut file, &doing, |piece| {
-            digest.update(piece);
-            Ok(())
-        })?;
-        Ok(Sha256Hex::from_digest(digest.finalize().into()) == *hash)
+        holds(&self.folder.blob_file(hash), hash)
     }
 
     /// Moves a written file to its name. Nothing sound is there, or another writer has just put
@@ -188,15 +178,17 @@ impl Store {
     pub(crate) fn record(&self, hash: &Sha256Hex, size: u64) -> Result<(), StoreError> {
         let doing = format!("recording blob {hash}");
         self.write(&doing, |transaction| {
-            transaction
-                .execute(
-                    "insert into blob (hash, size, created_ms) values (?1, ?2, ?3)
-                     on conflict (hash) do update set size = excluded.size
-                     where size <> excluded.size",
-                    (hash.as_str(), size, crate::clock::unix_milliseconds()),
-                )
-                .during(&doing)?;
-            Ok(())
+            changing(transaction, "blob", "hash = ?1", &[&hash.as_str()], || {
+                transaction
+                    .execute(
+                        "insert into blob (hash, size, created_ms) values (?1, ?2, ?3)
+                         on conflict (hash) do update set size = excluded.size
+                         where size <> excluded.size",
+                        (hash.as_str(), size, crate::clock::unix_milliseconds()),
+                    )
+                    .during(&doing)?;
+                Ok(())
+            })
         })
     }
 
@@ -208,6 +200,22 @@ impl Store {
             })
             .during(format_args!("looking up blob {hash}"))
     }
+}
+
+/// Whether the file is there and holds the bytes with this hash.
+pub(crate) fn holds(path: &Path, hash: &Sha256Hex) -> Result<bool, StoreError> {
+    let doing = format!("reading blob {hash}");
+    let mut file = match File::open(path) {
+        Ok(file) => file,
+        Err(missing) if missing.kind() == io::ErrorKind::NotFound => return Ok(false),
+        Err(error) => return Err(error).during(doing),
+    };
+    let mut digest = Sha256::new();
+    read_pieces(&mut file, &doing, |piece| {
+        digest.update(piece);
+        Ok(())
+    })?;
+    Ok(Sha256Hex::from_digest(digest.finalize().into()) == *hash)
 }
 
 /// Reads to the end, a piece at a time, so that a film of any length fits in memory.

@@ -2,7 +2,9 @@
 
 use rusqlite::OptionalExtension;
 
-use crate::{JobId, Sha256Hex, Store, StoreError, error::During, invoice::IS_PAID};
+use crate::{
+    JobId, Sha256Hex, Store, StoreError, error::During, invoice::IS_PAID, row_seal::changing,
+};
 
 /// A file that a link shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,22 +87,27 @@ impl Store {
             LeadsTo::Agreement => ("agreement", false),
         };
         self.write(doing, |transaction| {
-            transaction
+            changing(transaction, "client_link", "hash = ?1", &[&secret_sha256], || {
+                transaction
                 .execute(
                     "insert into client_link (hash, job, made_ms, expires_ms, leads_to, after_payment)
                      values (?1, ?2, ?3, ?4, ?5, ?6)",
                     (secret_sha256, job.as_str(), now_ms, expires_ms, leads_to, after_payment),
                 )
                 .during(doing)?;
+                Ok(())
+            })?;
             let mut insert = transaction
                 .prepare("insert into client_file (link, name, media_type, blob) values (?1, ?2, ?3, ?4)")
                 .during(doing)?;
-            for file in files {
-                insert
-                    .execute((secret_sha256, &file.name, &file.media_type, file.blob.as_str()))
-                    .during(doing)?;
-            }
-            Ok(())
+            changing(transaction, "client_file", "link = ?1", &[&secret_sha256], || {
+                for file in files {
+                    insert
+                        .execute((secret_sha256, &file.name, &file.media_type, file.blob.as_str()))
+                        .during(doing)?;
+                }
+                Ok(())
+            })
         })
     }
 
@@ -171,13 +178,15 @@ impl Store {
     pub fn client_viewed(&self, secret_sha256: [u8; 32], now_ms: i64) -> Result<(), StoreError> {
         let doing = "noting a client's view";
         self.write(doing, |transaction| {
-            transaction
-                .execute(
-                    "insert into client_view (link, at_ms) select hash, ?2 from client_link where hash = ?1",
-                    (secret_sha256, now_ms),
-                )
-                .during(doing)?;
-            Ok(())
+            changing(transaction, "client_view", "rowid = last_insert_rowid()", &[], || {
+                transaction
+                    .execute(
+                        "insert into client_view (link, at_ms) select hash, ?2 from client_link where hash = ?1",
+                        (secret_sha256, now_ms),
+                    )
+                    .during(doing)?;
+                Ok(())
+            })
         })
     }
 
@@ -235,7 +244,8 @@ impl Store {
     pub fn set_pages_wait(&self, job: &JobId, wait: bool) -> Result<(), StoreError> {
         let doing = "letting a client's pages wait";
         self.write(doing, |transaction| {
-            transaction
+            changing(transaction, "client_link", "job = ?1", &[&job.as_str()], || {
+                transaction
                 .execute(
                     "update client_link set after_payment = ?2
                      where job = ?1 and leads_to = 'page'
@@ -243,7 +253,8 @@ impl Store {
                     (job.as_str(), wait, WAITING),
                 )
                 .during(doing)?;
-            Ok(())
+                Ok(())
+            })
         })
     }
 
@@ -251,13 +262,17 @@ impl Store {
     pub fn revoke_client_link(&self, id: &str, now_ms: i64) -> Result<bool, StoreError> {
         let doing = "revoking a client's link";
         self.write(doing, |transaction| {
-            let count = transaction
-                .execute(
-                    "update client_link set revoked_ms = ?2
-                     where substr(lower(hex(hash)), 1, ?3) = ?1 and revoked_ms is null",
-                    (id, now_ms, i64::try_from(ID_LETTERS).unwrap_or(i64::MAX)),
-                )
-                .during(doing)?;
+            let letters = i64::try_from(ID_LETTERS).unwrap_or(i64::MAX);
+            let named = "substr(lower(hex(hash)), 1, ?2) = ?1";
+            let count = changing(transaction, "client_link", named, &[&id, &letters], || {
+                transaction
+                    .execute(
+                        "update client_link set revoked_ms = ?2
+                         where substr(lower(hex(hash)), 1, ?3) = ?1 and revoked_ms is null",
+                        (id, now_ms, letters),
+                    )
+                    .during(doing)
+            })?;
             Ok(count > 0)
         })
     }

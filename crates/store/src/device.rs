@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rusqlite::{OptionalExtension, Row};
 
-use crate::{JobId, Store, StoreError, error::During};
+use crate::{JobId, Store, StoreError, error::During, row_seal::changing};
 
 /// A device as the store knows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -65,14 +65,16 @@ impl Store {
     ) -> Result<(), StoreError> {
         let doing = "keeping a pairing code";
         self.write(doing, |transaction| {
-            transaction
+            changing(transaction, "pairing_code", "hash = ?1", &[&code_sha256], || {
+                transaction
                 .execute(
                     "insert into pairing_code (hash, made_ms, expires_ms, job) values (?1, ?2, ?3, ?4)
                      on conflict (hash) do nothing",
                     (code_sha256, now_ms, expires_ms, job.map(JobId::as_str)),
                 )
                 .during(doing)?;
-            Ok(())
+                Ok(())
+            })
         })
     }
 
@@ -101,12 +103,15 @@ impl Store {
                 Some((_, None, job)) => job,
             };
             add(transaction, now_ms, device, job.as_deref())?;
-            transaction
-                .execute(
-                    "update pairing_code set used_ms = ?2, device = ?3 where hash = ?1",
-                    (code_sha256, now_ms, &device.id),
-                )
-                .during(doing)?;
+            changing(transaction, "pairing_code", "hash = ?1", &[&code_sha256], || {
+                transaction
+                    .execute(
+                        "update pairing_code set used_ms = ?2, device = ?3 where hash = ?1",
+                        (code_sha256, now_ms, &device.id),
+                    )
+                    .during(doing)?;
+                Ok(())
+            })?;
             Ok(Pairing::Paired)
         })
     }
@@ -148,7 +153,10 @@ impl Store {
                 .prepare_cached("update device set seen_ms = ?2 where id = ?1")
                 .during(doing)?;
             for (id, seen_ms) in seen {
-                update.execute((id, seen_ms)).during(doing)?;
+                changing(transaction, "device", "id = ?1", &[id], || {
+                    update.execute((id, seen_ms)).during(doing)?;
+                    Ok(())
+                })?;
             }
             Ok(())
         })
@@ -158,12 +166,14 @@ impl Store {
     pub fn remove_device(&self, id: &str, now_ms: i64) -> Result<bool, StoreError> {
         let doing = "removing a device";
         self.write(doing, |transaction| {
-            let removed = transaction
-                .execute(
-                    "update device set removed_ms = ?2 where id = ?1 and removed_ms is null",
-                    (id, now_ms),
-                )
-                .during(doing)?;
+            let removed = changing(transaction, "device", "id = ?1", &[&id], || {
+                transaction
+                    .execute(
+                        "update device set removed_ms = ?2 where id = ?1 and removed_ms is null",
+                        (id, now_ms),
+                    )
+                    .during(doing)
+            })?;
             Ok(removed == 1)
         })
     }
@@ -192,14 +202,16 @@ fn add(
             ),
         });
     }
-    transaction
-        .execute(
-            "insert into device (id, name, person, key, added_ms, job)
+    changing(transaction, "device", "id = ?1", &[&device.id], || {
+        transaction
+            .execute(
+                "insert into device (id, name, person, key, added_ms, job)
              values (?1, ?2, ?3, ?4, ?5, ?6)",
-            (&device.id, &device.name, &device.person, &device.key, now_ms, job),
-        )
-        .during(doing)?;
-    Ok(())
+                (&device.id, &device.name, &device.person, &device.key, now_ms, job),
+            )
+            .during(doing)?;
+        Ok(())
+    })
 }
 
 fn stored_device(row: &Row<'_>) -> rusqlite::Result<StoredDevice> {

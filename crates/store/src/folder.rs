@@ -9,13 +9,17 @@ use std::{
 
 use crate::{Sha256Hex, StoreError, error::During, schema::APPLICATION_ID};
 
-const DATABASE: &str = "store.sqlite";
+pub(crate) const DATABASE: &str = "store.sqlite";
 const LOCK: &str = "store.lock";
 const BLOBS: &str = "blobs";
 const INCOMING: &str = "incoming";
 const UPLOADS: &str = "uploads";
+/// A copy that is not whole yet: what is in it counts for nothing.
+pub(crate) const ARRIVING: &str = "arriving";
+/// A copy that is whole, and about to be put in its place.
+pub(crate) const ARRIVED: &str = "arrived";
 /// All that a store cut off while it was being made can have left.
-const OWN: &[&str] = &[
+pub(crate) const OWN: &[&str] = &[
     DATABASE,
     "store.sqlite-wal",
     "store.sqlite-shm",
@@ -24,6 +28,8 @@ const OWN: &[&str] = &[
     BLOBS,
     INCOMING,
     UPLOADS,
+    ARRIVING,
+    ARRIVED,
 ];
 
 /// A data folder and this handle's hold on it, given up when dropped.
@@ -34,9 +40,33 @@ pub(crate) struct Folder {
 }
 
 impl Folder {
-    /// Makes the folder if it is missing; refuses, untouched, one that holds something else.
+    /// Makes the folder if it is missing; refuses, untouched, one that holds something else, or a copy that was cut off
+    /// before it was whole.
     pub(crate) fn claim(path: &Path) -> Result<Self, StoreError> {
         refuse_foreign(path)?;
+        if is_half_a_copy(path) && !path.join(ARRIVED).exists() {
+            return Err(StoreError::Refused {
+                what: format!(
+                    "a copy into {} was cut off before it was whole, or goes on still; make it again, and nothing is lost",
+                    path.display()
+                ),
+            });
+        }
+        Self::set_up(path)
+    }
+
+    /// The same for a copy to be made in the folder. Until it is whole, nothing else opens the folder.
+    pub(crate) fn claim_for_copy(path: &Path) -> Result<Self, StoreError> {
+        refuse_foreign(path)?;
+        if !path.join(DATABASE).exists() {
+            let doing = "making room for a copy";
+            fs::create_dir_all(path.join(ARRIVING)).during(doing)?;
+            flush_folder(path)?;
+        }
+        Self::set_up(path)
+    }
+
+    fn set_up(path: &Path) -> Result<Self, StoreError> {
         for folder in [path, &path.join(BLOBS), &path.join(INCOMING), &path.join(UPLOADS)] {
             fs::create_dir_all(folder)
                 .during(format_args!("making the folder {}", folder.display()))?;
@@ -110,6 +140,22 @@ impl Folder {
         for entry in fs::read_dir(self.path.join(INCOMING)).during(doing)? {
             fs::remove_file(entry.during(doing)?.path()).during(doing)?;
         }
+        let arriving = self.path.join(ARRIVING);
+        if !arriving.exists() {
+            return Ok(());
+        }
+        for entry in fs::read_dir(&arriving).during(doing)? {
+            let entry = entry.during(doing)?;
+            if entry.file_type().during(doing)?.is_dir() {
+                fs::remove_dir_all(entry.path()).during(doing)?;
+            } else {
+                fs::remove_file(entry.path()).during(doing)?;
+            }
+        }
+        // Where there is no database, it says that the folder holds half a copy.
+        if self.database().exists() {
+            fs::remove_dir(&arriving).during(doing)?;
+        }
         Ok(())
     }
 
@@ -136,11 +182,6 @@ impl Folder {
             }
         }
         Ok(())
-    }
-
-    /// A file of this name among those on their way in, which are swept where they were not finished.
-    pub(crate) fn incoming_file(&self, name: &str) -> PathBuf {
-        self.path.join(INCOMING).join(name)
     }
 
     /// A new empty file for a blob on its way in.
@@ -200,6 +241,11 @@ fn sync_folder(path: &Path) -> io::Result<()> {
 #[cfg(not(unix))]
 fn sync_folder(_path: &Path) -> io::Result<()> {
     Ok(())
+}
+
+/// Whether a copy into this folder was begun and is not in its place: there is no database yet.
+pub(crate) fn is_half_a_copy(path: &Path) -> bool {
+    !path.join(DATABASE).exists() && [ARRIVING, ARRIVED].iter().any(|name| path.join(name).exists())
 }
 
 fn refuse_foreign(path: &Path) -> Result<(), StoreError> {

@@ -15,7 +15,7 @@ use rusqlite::{Connection, OpenFlags, Transaction, TransactionBehavior};
 use crate::{
     StoreError,
     error::During,
-    folder::{Folder, flush_folder},
+    folder::{ARRIVED, DATABASE, Folder, flush_folder},
     schema::{self, Layout},
 };
 
@@ -47,14 +47,18 @@ impl Store {
             if !alone {
                 folder.hold_shared()?;
             }
+            if alone {
+                folder.settle()?;
+                folder.sweep()?;
+            }
             let connection = connect(&folder.database(), PATIENCE)?;
             if alone {
-                folder.sweep()?;
                 if schema::layout(&connection, schema::STEPS, folder.path())? == Layout::Behind {
                     // First, since whoever finds the layout current takes the rest for granted.
                     folder.flush_with_parents()?;
                     schema::prepare(&connection, schema::STEPS, folder.path())?;
                 }
+                schema::write_ahead(&connection)?;
                 folder.let_go()?;
                 folder.hold_shared()?;
             }
@@ -77,6 +81,18 @@ impl Store {
             folder.let_go()?;
             thread::sleep(Duration::from_millis(20));
         }
+    }
+
+    /// Opens a store that is there already, such as a backup: opening any other folder would make one.
+    pub fn open_existing(folder: &Path) -> Result<Self, StoreError> {
+        let half_put = folder.join(ARRIVED).join(DATABASE).is_file();
+        if !folder.join(DATABASE).is_file() && !half_put {
+            return Err(StoreError::NotOurs {
+                folder: folder.to_owned(),
+                why: format!("it holds no {DATABASE}"),
+            });
+        }
+        Self::open(folder)
     }
 
     /// The data folder, in full.

@@ -3,7 +3,7 @@
 use rusqlite::{OptionalExtension, Row, Transaction};
 use sha2::{Digest, Sha256};
 
-use crate::{JobId, Store, StoreError, error::During};
+use crate::{JobId, Store, StoreError, error::During, row_seal::changing};
 
 /// Which invoice: its series and its number in it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -97,7 +97,9 @@ impl Store {
             let id = InvoiceId { series: series.to_owned(), number: last.saturating_add(1) };
             let NewInvoice { body, due } =
                 write(&id).map_err(|what| StoreError::Refused { what })?;
-            transaction
+            let key: [&dyn rusqlite::ToSql; 2] = [&id.series, &id.number];
+            changing(transaction, "invoice", "series = ?1 and number = ?2", &key, || {
+                transaction
                 .execute(
                     "insert into invoice (series, number, job, made_ms, due, cancels_series, cancels_number, body, seal)
                      values (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9)",
@@ -114,6 +116,8 @@ impl Store {
                     ),
                 )
                 .during(doing)?;
+                Ok(())
+            })?;
             Ok(id)
         })
     }
@@ -133,7 +137,7 @@ impl Store {
             .during(doing)?;
         let mut payments = transaction
             .prepare_cached(
-                "select noted_ms, day, amount, how from payment where series = ?1 and number = ?2 order by rowid",
+                "select noted_ms, day, amount, how from payment where series = ?1 and number = ?2 order by noted_ms, rowid",
             )
             .during(doing)?;
         let mut rows = statement.query([]).during(doing)?;
@@ -167,7 +171,8 @@ impl Store {
         let doing = "noting a payment";
         self.write(doing, |transaction| {
             stands(transaction, invoice, amount < 0)?;
-            transaction
+            changing(transaction, "payment", "rowid = last_insert_rowid()", &[], || {
+                transaction
                 .execute(
                     "insert into payment (series, number, noted_ms, day, amount, how) values (?1, ?2, ?3, ?4, ?5, ?6)",
                     (
@@ -180,7 +185,8 @@ impl Store {
                     ),
                 )
                 .during(doing)?;
-            Ok(())
+                Ok(())
+            })
         })
     }
 }

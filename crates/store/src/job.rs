@@ -2,7 +2,7 @@
 
 use rusqlite::{Connection, OptionalExtension, Row};
 
-use crate::{JobId, Store, StoreError, error::During};
+use crate::{JobId, Store, StoreError, error::During, row_seal::changing};
 
 /// A job as the store knows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -33,13 +33,15 @@ impl Store {
     pub fn create_job(&self, job: &JobId, summary: &str) -> Result<bool, StoreError> {
         let doing = format!("creating job \"{job}\"");
         self.write(&doing, |transaction| {
-            let added = transaction
-                .execute(
-                    "insert into job (id, summary, created_ms) values (?1, ?2, ?3)
-                     on conflict (id) do nothing",
-                    (job.as_str(), summary, crate::clock::unix_milliseconds()),
-                )
-                .during(&doing)?;
+            let added = changing(transaction, "job", "id = ?1", &[&job.as_str()], || {
+                transaction
+                    .execute(
+                        "insert into job (id, summary, created_ms) values (?1, ?2, ?3)
+                         on conflict (id) do nothing",
+                        (job.as_str(), summary, crate::clock::unix_milliseconds()),
+                    )
+                    .during(&doing)
+            })?;
             Ok(added == 1)
         })
     }

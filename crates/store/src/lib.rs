@@ -9,6 +9,7 @@
 //! blobs/ab/abcd…  one file a blob, named by the SHA-256 of its bytes
 //! uploads/        blobs that arrive in pieces; what is there is gone on with
 //! incoming/       blobs being written; what a crash leaves here is swept at the next lone open
+//! arriving/       a copy on its way into this folder, as when a backup is made; arrived/ once it is whole
 //! archive/        what was worked out from the jobs to find it quickly; may be deleted ([`index`])
 //! ```
 //!
@@ -35,6 +36,7 @@ mod blob;
 mod change;
 mod client_link;
 mod clock;
+mod companions;
 mod device;
 mod error;
 mod folder;
@@ -45,7 +47,9 @@ mod invoice;
 mod job;
 mod log;
 mod mend;
+mod row_seal;
 mod schema;
+mod sealed_file;
 mod setting;
 #[cfg(test)]
 mod tests;
@@ -53,10 +57,11 @@ mod upload;
 mod verify;
 mod writer;
 
-pub use backup::BackedUp;
+pub use backup::{BackedUp, BackupOrder, EarlierBlobs};
 pub use blob::StoredBlob;
 pub use change::{Appended, Chunk, StoredChange};
 pub use client_link::{ClientFile, LeadsTo, NewClientLink, StoredClientLink};
+pub use companions::Companion;
 pub use device::{NewDevice, Pairing, StoredDevice};
 pub use error::StoreError;
 pub use handle::Store;
@@ -64,6 +69,7 @@ pub use id::{JobId, Sha256Hex};
 pub use invoice::{InvoiceId, NewInvoice, Payment, StoredInvoice};
 pub use job::{LogHead, StoredJob};
 pub use log::{AppendedAfter, LogPage, Place};
+pub use sealed_file::SealedFile;
 pub use upload::Upload;
 pub use verify::{Fault, Progress};
 pub use writer::{Told, Writer};

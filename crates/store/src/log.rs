@@ -8,6 +8,7 @@ use crate::{
     change::{changes_in, seal},
     error::During,
     job::head_seq,
+    row_seal::changing,
 };
 
 /// A place in a job's log: the number of a change and its hash; number 0 and zeros before the first.
@@ -134,15 +135,17 @@ pub(crate) fn append_after(
 ) -> Result<AppendedAfter, StoreError> {
     let doing = format!("appending to job \"{job}\"");
     if after.seq == 0 {
-        transaction
-            .prepare_cached(
-                "insert into job (id, summary, created_ms) values (?1, '', ?2)
-                 on conflict (id) do nothing",
-            )
-            .and_then(|mut statement| {
-                statement.execute((job.as_str(), crate::clock::unix_milliseconds()))
-            })
-            .during(&doing)?;
+        changing(transaction, "job", "id = ?1", &[&job.as_str()], || {
+            transaction
+                .prepare_cached(
+                    "insert into job (id, summary, created_ms) values (?1, '', ?2)
+                     on conflict (id) do nothing",
+                )
+                .and_then(|mut statement| {
+                    statement.execute((job.as_str(), crate::clock::unix_milliseconds()))
+                })
+                .during(&doing)
+        })?;
     }
     let head = head_seq(transaction, job)?;
     if head != after.seq || !stands_at(transaction, job, after)? {

@@ -4,6 +4,7 @@ use rusqlite::{OptionalExtension, Transaction};
 
 use crate::{
     Fault, JobId, Sha256Hex, Store, StoreError, StoredChange, change::seal, clock, error::During,
+    row_seal::changing,
 };
 
 impl Store {
@@ -17,10 +18,15 @@ impl Store {
                 Err(_) => Ok(false),
             },
             Fault::ChangeMissing { job, seq } => self.mend_change(job, *seq, copy),
-            Fault::ChangeUncounted { job, seq: _ } => match JobId::new(job) {
-                Ok(job) => self.count_again(&job),
-                Err(_) => Ok(false),
-            },
+            Fault::ChangeUncounted { job, seq } => {
+                if self.put_under_its_job(job, *seq)? {
+                    return Ok(true);
+                }
+                let Ok(job) = JobId::new(job) else { return Ok(false) };
+                let counted = self.count_again(&job)?;
+                self.count_once("job", job.as_str())?;
+                Ok(counted)
+            }
             Fault::BlobDamaged { hash } | Fault::BlobMissing { hash } => {
                 let Some(copy) = copy else { return Ok(false) };
                 match copy.blob(hash) {
@@ -29,13 +35,19 @@ impl Store {
                     Err(error) => Err(error),
                 }
             }
+            Fault::RowDamaged { table, row: _, content } => self.mend_row(table, content, copy),
+            Fault::RowsMissing { table, what: _, count: _ } => self.mend_missing_rows(table, copy),
+            Fault::TallyDamaged { table, what: _ } => self.mend_tally(table, copy),
+            Fault::FileDamaged { name } | Fault::FileMissing { name } => self.mend_file(name, copy),
             Fault::FileUnrecorded { path } => {
                 let name = path.file_name().and_then(|name| name.to_str()).unwrap_or_default();
                 let Ok(hash) = Sha256Hex::new(name) else { return Ok(false) };
                 if !self.is_whole(&hash)? {
                     return Ok(false);
                 }
-                self.put_blob_from_file(path).map(|_| true)
+                let hash = self.put_blob_from_file(path)?;
+                self.count_once("blob", hash.as_str())?;
+                Ok(true)
             }
         }
     }
@@ -99,14 +111,58 @@ impl Store {
             if head == 0 {
                 return Ok(false);
             }
-            let raised = transaction
+            let raised = changing(transaction, "job", "id = ?1", &[&job.as_str()], || {
+                transaction
+                    .execute(
+                        "insert into job (id, summary, created_ms, head_seq) values (?1, '', ?3, ?2)
+                         on conflict (id) do update set head_seq = ?2 where head_seq < ?2",
+                        (job.as_str(), head, clock::unix_milliseconds()),
+                    )
+                    .during(&doing)
+            })?;
+            Ok(raised > 0)
+        })
+    }
+
+    /// Brings a change under another job back to the one that its seal names; whether there is one.
+    fn put_under_its_job(&self, stands_under: &str, seq: u64) -> Result<bool, StoreError> {
+        let doing = format!("bringing change {seq} back to its job");
+        // A list of jobs that cannot be read is a fault of its own.
+        let Ok(jobs) = self.jobs() else { return Ok(false) };
+        self.write(&doing, |transaction| {
+            /// Hash, seal and bytes, each as far as it can be read.
+            type Parts = (Vec<u8>, [u8; 32], Vec<u8>);
+            let parts: Option<Parts> = transaction
+                .query_row(
+                    "select hash, seal, bytes from change where job = ?1 and seq = ?2",
+                    (stands_under, seq),
+                    |row| Ok((row.get(0)?, row.get(1)?, row.get(2)?)),
+                )
+                .optional()
+                .during(&doing)?;
+            let Some((hash, sealed, bytes)) = parts else { return Ok(false) };
+            let is_of = |job: &JobId| seal(job, seq, &hash, &bytes) == sealed;
+            let Some(job) = jobs.iter().map(|job| &job.id).find(|job| is_of(job)) else {
+                return Ok(false);
+            };
+            if job.as_str() == stands_under {
+                return Ok(false);
+            }
+            // Where the right one is there again, this one is a second copy of it.
+            let removed = transaction
                 .execute(
-                    "insert into job (id, summary, created_ms, head_seq) values (?1, '', ?3, ?2)
-                     on conflict (id) do update set head_seq = ?2 where head_seq < ?2",
-                    (job.as_str(), head, clock::unix_milliseconds()),
+                    "delete from change where job = ?1 and seq = ?2 and exists
+                     (select 1 from change where job = ?3 and seq = ?2 and hash = ?4 and seal = ?5)",
+                    (stands_under, seq, job.as_str(), &hash, sealed),
                 )
                 .during(&doing)?;
-            Ok(raised > 0)
+            let moved = transaction
+                .execute(
+                    "update or ignore change set job = ?3 where job = ?1 and seq = ?2",
+                    (stands_under, seq, job.as_str()),
+                )
+                .during(&doing)?;
+            Ok(removed + moved > 0)
         })
     }
 }

@@ -17,6 +17,8 @@ pub(crate) const STEPS: &[&str] = &[
     include_str!("migrations/0003_device_scope.sql"),
     include_str!("migrations/0004_client_links.sql"),
     include_str!("migrations/0005_invoices.sql"),
+    include_str!("migrations/0006_sealed_files.sql"),
+    include_str!("migrations/0007_sealed_rows.sql"),
 ];
 
 /// How a database's layout stands to the steps this program knows.
@@ -93,15 +95,7 @@ pub(crate) fn prepare(
     let doing = "bringing the store's layout up to date";
     // Outside the write-ahead log, so that the file's own header tells whose it is from now on.
     connection.pragma_update(None, "application_id", APPLICATION_ID).during(doing)?;
-    let mode: String = connection
-        .pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0))
-        .during(doing)?;
-    if mode != "wal" {
-        return Err(StoreError::Io {
-            doing: "switching on write-ahead logging".into(),
-            source: format!("the file system only allows journal mode \"{mode}\"").into(),
-        });
-    }
+    write_ahead(connection)?;
     let transaction =
         Transaction::new_unchecked(connection, TransactionBehavior::Immediate).during(doing)?;
     transaction
@@ -125,7 +119,34 @@ pub(crate) fn prepare(
             )
             .during(doing)?;
     }
+    if known_tables_have_seals(&transaction)? {
+        crate::row_seal::seal_all(&transaction)?;
+    }
     transaction.commit().during(doing)
+}
+
+/// Whether the steps that were taken go as far as the rows' seals: those of a test may not.
+fn known_tables_have_seals(connection: &Connection) -> Result<bool, StoreError> {
+    connection
+        .query_row("select exists (select 1 from sqlite_schema where name = 'tally')", [], |row| {
+            row.get(0)
+        })
+        .during("looking for the rows' seals")
+}
+
+/// Switches write-ahead logging on; a copied database comes without. Only for whoever holds the folder alone.
+pub(crate) fn write_ahead(connection: &Connection) -> Result<(), StoreError> {
+    let doing = "switching on write-ahead logging";
+    let mode: String = connection
+        .pragma_update_and_check(None, "journal_mode", "wal", |row| row.get(0))
+        .during(doing)?;
+    if mode == "wal" {
+        return Ok(());
+    }
+    Err(StoreError::Io {
+        doing: doing.into(),
+        source: format!("the file system only allows journal mode \"{mode}\"").into(),
+    })
 }
 
 fn number(count: usize) -> u32 {

@@ -2,7 +2,7 @@
 
 use rusqlite::OptionalExtension;
 
-use crate::{Store, StoreError, error::During};
+use crate::{Store, StoreError, error::During, row_seal::changing};
 
 impl Store {
     /// The value kept under `key`.
@@ -17,14 +17,16 @@ impl Store {
     pub fn set_setting(&self, key: &str, value: &str) -> Result<(), StoreError> {
         let doing = format!("keeping setting {key:?}");
         self.write(&doing, |transaction| {
-            transaction
-                .execute(
-                    "insert into setting (key, value) values (?1, ?2)
-                     on conflict (key) do update set value = excluded.value",
-                    [key, value],
-                )
-                .during(&doing)?;
-            Ok(())
+            changing(transaction, "setting", "key = ?1", &[&key], || {
+                transaction
+                    .execute(
+                        "insert into setting (key, value) values (?1, ?2)
+                         on conflict (key) do update set value = excluded.value",
+                        [key, value],
+                    )
+                    .during(&doing)?;
+                Ok(())
+            })
         })
     }
 
@@ -35,12 +37,15 @@ impl Store {
     pub fn setting_or_first(&self, key: &str, first: &str) -> Result<String, StoreError> {
         let doing = format!("keeping setting {key:?}");
         self.write(&doing, |transaction| {
-            transaction
-                .execute(
-                    "insert into setting (key, value) values (?1, ?2) on conflict (key) do nothing",
-                    [key, first],
-                )
-                .during(&doing)?;
+            changing(transaction, "setting", "key = ?1", &[&key], || {
+                transaction
+                    .execute(
+                        "insert into setting (key, value) values (?1, ?2) on conflict (key) do nothing",
+                        [key, first],
+                    )
+                    .during(&doing)?;
+                Ok(())
+            })?;
             transaction
                 .query_row("select value from setting where key = ?1", [key], |row| row.get(0))
                 .during(&doing)

@@ -10,7 +10,9 @@ use std::{
 
 use sha2::{Digest, Sha256};
 
-use crate::{JobId, Sha256Hex, Store, StoreError, blob::read_pieces, error::During};
+use crate::{
+    JobId, Sha256Hex, Store, StoreError, blob::read_pieces, error::During, row_seal::changing,
+};
 
 /// How far an upload is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -181,13 +183,16 @@ impl Store {
         }
         self.write(&doing, |transaction| {
             crate::job::head_seq(transaction, job)?;
-            transaction
-                .execute(
-                    "insert into job_blob (job, hash) values (?1, ?2) on conflict do nothing",
-                    (job.as_str(), hash.as_str()),
-                )
-                .during(&doing)?;
-            Ok(())
+            let key: [&dyn rusqlite::ToSql; 2] = [&job.as_str(), &hash.as_str()];
+            changing(transaction, "job_blob", "job = ?1 and hash = ?2", &key, || {
+                transaction
+                    .execute(
+                        "insert into job_blob (job, hash) values (?1, ?2) on conflict do nothing",
+                        (job.as_str(), hash.as_str()),
+                    )
+                    .during(&doing)?;
+                Ok(())
+            })
         })
     }
 

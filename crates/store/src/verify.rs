@@ -62,6 +62,46 @@ pub enum Fault {
         /// The blob.
         hash: Sha256Hex,
     },
+    /// A row does not match its seal.
+    #[error("{row} is not what was kept")]
+    RowDamaged {
+        /// Its table.
+        table: &'static str,
+        /// The row, in words.
+        row: String,
+        /// The seal that what stands there would have.
+        content: Sha256Hex,
+    },
+    /// Rows are gone.
+    #[error("{count} rows are missing: {what}, one or several")]
+    RowsMissing {
+        /// Their table.
+        table: &'static str,
+        /// What one such row is, in words.
+        what: &'static str,
+        /// How many.
+        count: u64,
+    },
+    /// The count of a table's rows does not match them.
+    #[error("the count of the rows with {what} is not what was kept")]
+    TallyDamaged {
+        /// The table.
+        table: &'static str,
+        /// What one of its rows is, in words.
+        what: &'static str,
+    },
+    /// A file beside the store is not as the program last wrote it.
+    #[error("{name} is not what was kept")]
+    FileDamaged {
+        /// Its name in the data folder.
+        name: String,
+    },
+    /// A file beside the store is gone.
+    #[error("{name} is missing")]
+    FileMissing {
+        /// Its name in the data folder.
+        name: String,
+    },
     /// A file has no row. Harmless where a program stopped, or is just about, to record it:
     /// nobody was told that it is kept.
     #[error("{} is not recorded", path.display())]
@@ -79,12 +119,17 @@ impl Fault {
 }
 
 impl Store {
-    /// Reads every change and every blob again and checks the database; answers with all that is
-    /// wrong, which is nothing in a sound store. Others may go on writing meanwhile.
+    /// Reads every change, every other row, every blob and every sealed file again and checks the database; answers with
+    /// all that is wrong, which is nothing in a sound store. Others may go on writing meanwhile.
     pub fn verify(&self, progress: &mut dyn FnMut(Progress)) -> Result<Vec<Fault>, StoreError> {
         let mut faults = Vec::new();
         // Files before rows: a blob being put meanwhile has its file first.
         let files = self.blob_files()?;
+        // First, and so mended first: a job whose row is put back has its line again.
+        match self.verify_rows() {
+            Ok(found) => faults.extend(found),
+            Err(error) => note(Err(error), &mut faults)?,
+        }
         let mut steps = Progress { done: 0, total: 0 };
         let outcome = self.verify_database(&mut steps, progress, &mut faults);
         note(outcome, &mut faults)?;
@@ -107,6 +152,10 @@ impl Store {
                 }
                 faults.extend(unrecorded.into_iter().map(|path| Fault::FileUnrecorded { path }));
             }
+            Err(error) => note(Err(error), &mut faults)?,
+        }
+        match self.verify_files() {
+            Ok(found) => faults.extend(found),
             Err(error) => note(Err(error), &mut faults)?,
         }
         Ok(faults)

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use bag::{PublicKey, SigningKey};
 use clap::Args;
 use serde_json::{Value, json};
+use store::{Companion, Store};
 
 use crate::data_folder::{Place, read_text, write_file};
 use crate::failure::Failure;
@@ -78,7 +79,7 @@ impl KeyArguments {
 
     fn passphrase(&self, prompt: &str) -> Result<String, Failure> {
         if let Some(path) = &self.passphrase_file {
-            return Ok(read_text(path)?.lines().next().unwrap_or_default().to_owned());
+            return first_line(path);
         }
         if let Some(passphrase) = given() {
             return Ok(passphrase);
@@ -92,6 +93,16 @@ impl KeyArguments {
         rpassword::prompt_password(prompt)
             .map_err(|error| Failure::failed(format!("the passphrase could not be read: {error}")))
     }
+}
+
+/// A key, opened with the passphrase that stands in a file.
+pub(crate) fn opened(key: &Path, passphrase_file: &Path) -> Result<SigningKey, Failure> {
+    let passphrase = first_line(passphrase_file)?;
+    SigningKey::from_encrypted_pem(&read_text(key)?, &passphrase).map_err(Failure::input)
+}
+
+fn first_line(path: &Path) -> Result<String, Failure> {
+    Ok(read_text(path)?.lines().next().unwrap_or_default().to_owned())
 }
 
 /// A key that lies in the data folder, as its public half names it.
@@ -158,6 +169,29 @@ pub(crate) fn write(
     let object = json!({"name": name, "made": day, "thumbprint": key.thumbprint(), "jwk": jwk});
     write_file(&public, format!("{object:#}\n").as_bytes())?;
     Ok(public)
+}
+
+/// The store to seal a new key in, where the key is to lie in the data folder: opened before the key is there, for a folder
+/// with anything in it and no store is taken for somebody else's.
+pub(crate) fn store_beside(place: &Place, path: &Path) -> Result<Option<Store>, Failure> {
+    let data = place.folder()?;
+    let parent = match path.parent() {
+        Some(parent) if !parent.as_os_str().is_empty() => parent,
+        _ => Path::new("."),
+    };
+    let same = parent == data
+        || matches!((parent.canonicalize(), data.canonicalize()), (Ok(one), Ok(other)) if one == other);
+    if same { place.store().map(Some) } else { Ok(None) }
+}
+
+/// Seals a new key's two files, so that one that rots is noticed.
+pub(crate) fn seal(store: &Store, files: [&Path; 2]) -> Result<(), Failure> {
+    for (path, secret) in files.into_iter().zip([true, false]) {
+        let Some(name) = path.file_name().and_then(|name| name.to_str()) else { continue };
+        let bytes = std::fs::read(path)?;
+        store.seal_file(&Companion { name: name.to_owned(), bytes, secret })?;
+    }
+    Ok(())
 }
 
 /// Readable by its owner alone, from its first byte on.

@@ -79,7 +79,11 @@ fn new(place: &Place, arguments: &NewArguments) -> Result<(), Failure> {
     }
     let key = SigningKey::from_seed(seed);
     let pem = key.to_encrypted_pem(&passphrase, &salt).map_err(Failure::failed)?;
+    let store = keys::store_beside(place, &path)?;
     let public = keys::write(&path, &pem, &key.public(), name, &today::today().to_string())?;
+    if let Some(store) = &store {
+        keys::seal(store, [&path, &public])?;
+    }
     let thumbprint = key.public().thumbprint();
     let mut out = std::io::stdout().lock();
     if arguments.json {

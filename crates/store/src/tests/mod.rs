@@ -196,6 +196,8 @@ fn the_released_steps_are_unchanged() {
         "49151a18f027b9dda70ecbc64fb4cf1c09ee68ba4df83d8de9324f1c749de49d",
         "d57b93fc75190413c4d12b3bcc4ba25ad8e08938a202ffaf468b4960510c9c62",
         "78a65836df1b2453be57ab2375884f6909e5aa49e46ca4937e21e95a58d0c89c",
+        "a009ed5b09e5f14148edfb0fca895d20d46337298d742175f0833a034945b933",
+        "98f9069d3d627f7942e640e7c6eb232b55a36e6a9bc4f52886ef8825408a3ad3",
     ]
     .map(|hash| Sha256Hex::new(hash).unwrap());
     assert_eq!(hashes, released);

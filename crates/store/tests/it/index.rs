@@ -3,7 +3,7 @@
 use std::io::Read;
 
 use store::index::{COLUMNS, Entry, Index, NewPart, Term};
-use store::{JobId, LogHead, Store, StoreError};
+use store::{BackupOrder, JobId, LogHead, Store, StoreError};
 
 const EVEN: [f64; COLUMNS] = [1.0; COLUMNS];
 
@@ -170,7 +170,7 @@ fn the_store_does_without_its_index() {
     store.create_job(&id("a"), "").unwrap();
     drop(Index::open(&store, "1").unwrap());
     let copy = folder.path().join("copy");
-    store.back_up(&copy, &mut |_| {}).unwrap();
+    store.back_up(&copy, &BackupOrder::default(), &mut |_| {}).unwrap();
     assert!(!copy.join("archive").exists());
     drop(store);
     std::fs::remove_dir_all(data.join("archive")).unwrap();

@@ -12,6 +12,7 @@ mod changes;
 mod child;
 mod damage;
 mod devices;
+mod faults;
 mod folder;
 mod full_disk;
 mod index;

@@ -1,17 +1,19 @@
-//! From one job's record to its rows and the texts that are searched.
+//! From one job's record and invoices to its rows and the texts that are searched.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use findings::Assessment;
-use inspection::{Inspection, Mark, Outcome, PointId};
+use inspection::{Inspection, Outcome, PointId};
 use plan::Plan;
+use store::StoredInvoice;
 
 use crate::age::{age, first_visit};
 use crate::region::region;
 use crate::rows::{FindingSeen, Held, JobRow, PointOutcome, PointRow, WorstVerdict};
-use crate::search::texts::{Text, Texts};
-use crate::search::{PlaceKind, Wording};
+use crate::search::Wording;
+use crate::search::texts::Texts;
+use crate::searched::texts;
 
 /// All that the archive keeps of a job.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -44,9 +46,9 @@ impl KnownPlan {
     }
 }
 
-/// Works a job out from its record and its plan.
+/// Works a job out from its record, its plan and its invoices.
 #[must_use]
-pub fn derive(plan: &KnownPlan, inspection: &Inspection) -> Derived {
+pub fn derive(plan: &KnownPlan, inspection: &Inspection, invoices: &[StoredInvoice]) -> Derived {
     let assessment = findings::assess(&plan.plan, inspection);
     let points = point_rows(&assessment);
     let dwelling = &inspection.dwelling;
@@ -71,7 +73,7 @@ pub fn derive(plan: &KnownPlan, inspection: &Inspection) -> Derived {
         job,
         points,
         client: inspection.job.client.name.clone(),
-        texts: texts(inspection, &assessment),
+        texts: texts(inspection, &assessment, invoices),
         wording: Rc::clone(&plan.wording),
     }
 }
@@ -114,70 +116,4 @@ fn point_rows(assessment: &Assessment) -> Vec<PointRow> {
             }
         })
         .collect()
-}
-
-fn texts(inspection: &Inspection, assessment: &Assessment) -> Texts {
-    let mut all = Vec::new();
-    let mut add = |kind, point: Option<&PointId>, reference: &str, text: String| {
-        if !text.trim().is_empty() {
-            let point = point.map_or("", |point| point.as_str()).to_owned();
-            all.push(Text { kind, point, reference: reference.to_owned(), text });
-        }
-    };
-    let (job, dwelling) = (&inspection.job, &inspection.dwelling);
-    let year = dwelling.model_year.map(|year| year.to_string()).unwrap_or_default();
-    let unit = [
-        year.as_str(),
-        dwelling.kind.title(),
-        &dwelling.maker,
-        &dwelling.model,
-        &dwelling.identification,
-    ];
-    add(PlaceKind::Unit, None, "", joined(&unit));
-    add(PlaceKind::Job, None, "", joined(&[&job.number, &job.purpose, &job.inspector]));
-    let client = &job.client;
-    add(PlaceKind::Client, None, "", joined(&[&client.name, &client.role, &client.contact]));
-    add(PlaceKind::Site, None, "", job.site.address.clone());
-    for note in [&job.engagement.scope, &job.engagement.limits, &job.weather] {
-        add(PlaceKind::Job, None, "", note.clone());
-    }
-    for finding in &assessment.findings {
-        let text = joined_by(". ", &[&finding.title, &finding.statement]);
-        add(PlaceKind::Finding, finding.point.as_ref(), &finding.key, text);
-    }
-    for (point, entry) in &inspection.points {
-        add(PlaceKind::Note, Some(point), "", entry.notes.clone());
-        if let Outcome::NotExamined { reason } = &entry.outcome {
-            add(PlaceKind::Note, Some(point), "", reason.clone());
-        }
-    }
-    for (id, photo) in &inspection.photos {
-        let point = photo.point.as_ref();
-        add(PlaceKind::Photo, point, id.as_str(), photo.caption.clone());
-        for mark in &photo.marks {
-            if let Mark::Words { at: _, text } = mark {
-                add(PlaceKind::Photo, point, id.as_str(), text.clone());
-            }
-        }
-    }
-    let mut points: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
-    for point in inspection.points.keys() {
-        points.entry(point.as_str().to_owned()).or_default();
-    }
-    for reading in inspection.readings.values().filter(|reading| reading.struck_out.is_none()) {
-        let names = points.entry(reading.point.as_str().to_owned()).or_default();
-        names.insert(reading.name.clone());
-    }
-    let points = points.into_iter().map(|(point, names)| (point, names.into_iter().collect()));
-    Texts { texts: all, points: points.collect() }
-}
-
-fn joined(parts: &[&str]) -> String {
-    joined_by(", ", parts)
-}
-
-fn joined_by(between: &str, parts: &[&str]) -> String {
-    let parts: Vec<&str> =
-        parts.iter().map(|part| part.trim()).filter(|part| !part.is_empty()).collect();
-    parts.join(between)
 }

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::io::Write;
 
 use record::Record;
+use sha2::{Digest, Sha256};
 use store::index::{Entry, Index, NewPart, Part};
 use store::{JobId, LogHead, Store};
 
@@ -16,7 +17,7 @@ use crate::search::{Searched, Wording, search};
 use crate::tables::{Columns, JOBS, POINTS, Rows, TableFile, figures_of, table_files};
 
 /// Raised when something else comes out of a record: then everything is worked out anew.
-const DERIVATION: u32 = 1;
+const DERIVATION: u32 = 2;
 /// Jobs that are kept at once.
 const BATCH: usize = 500;
 /// How often a part that somebody merged away meanwhile is looked for again.
@@ -207,13 +208,16 @@ impl Archive {
         columns.finish()
     }
 
-    /// Jobs whose log does not end where it did when they were worked out, and jobs that are gone.
+    /// Jobs whose log does not end where it did when they were worked out, or that have more invoices or payments; and jobs
+    /// that are gone.
     fn changes(&self, store: &Store) -> Result<(Vec<LogHead>, Vec<JobId>), ArchiveError> {
         let mut known: BTreeMap<JobId, LogHead> =
             self.index.heads()?.into_iter().map(|head| (head.job.clone(), head)).collect();
         let heads = store.log_heads().map_err(ArchiveError::Store)?;
         // A job without changes is what a program that was cut off left.
         let heads = heads.into_iter().filter(|head| head.seq > 0);
+        let billed = store.invoice_counts().map_err(ArchiveError::Store)?;
+        let heads = heads.map(|head| with_invoices(head, &billed));
         let changed = heads.filter(|head| known.remove(&head.job).as_ref() != Some(head)).collect();
         Ok((changed, known.into_keys().collect()))
     }
@@ -337,15 +341,29 @@ impl Plans {
     }
 }
 
-/// Works one job out; a sentence where its record cannot be read.
+/// Where a job's log ends, with how many invoices and payments it has mixed in: neither is ever changed or taken away, so
+/// their number tells whether anything was added.
+fn with_invoices(head: LogHead, billed: &BTreeMap<JobId, (u64, u64)>) -> LogHead {
+    let Some((invoices, payments)) = billed.get(&head.job) else { return head };
+    let mut mixed = Sha256::new();
+    mixed.update(head.hash);
+    mixed.update(invoices.to_be_bytes());
+    mixed.update(payments.to_be_bytes());
+    LogHead { hash: mixed.finalize().into(), ..head }
+}
+
+/// Works one job out; a sentence where its record or its invoices cannot be read.
 fn work_out(store: &Store, job: &JobId, plans: &mut Plans) -> Result<Derived, String> {
     let said = |error: &dyn std::fmt::Display| format!("the job's record cannot be read: {error}");
     let changes = store.changes(job, 0, usize::MAX).map_err(|error| said(&error))?;
     let record = Record::load(changes.iter().map(|change| change.bytes.as_slice()))
         .map_err(|error| said(&error))?;
     let (inspection, _) = record.inspection();
+    let invoices = store
+        .invoices_of(job)
+        .map_err(|error| format!("the job's invoices cannot be read: {error}"))?;
     let plan = plans.of(record.plan().map_err(|error| said(&error))?)?;
-    Ok(derive(plan, &inspection))
+    Ok(derive(plan, &inspection, &invoices))
 }
 
 /// Gives the jobs of several parts that count, each with its points, in the order of their numbers.

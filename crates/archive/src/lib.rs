@@ -1,7 +1,8 @@
 //! All jobs together: finding words in any of them, and how often what was found.
 //!
-//! The archive is worked out from the jobs' records and may be thrown away at any time: an index for searching and
-//! tables for figures, both kept by the store beside the jobs. A job is worked out anew only when its log has grown.
+//! The archive is worked out from the jobs' records and invoices and may be thrown away at any time: an index for searching and
+//! tables for figures, both kept by the store beside the jobs. A job is worked out anew only when its log has grown,
+//! or an invoice or payment was added.
 //!
 //! Figures are of one's own jobs alone. They count inspections, not units: a unit inspected twice counts twice.
 
@@ -18,6 +19,7 @@ mod plot;
 mod region;
 mod rows;
 mod search;
+mod searched;
 mod tables;
 
 pub use age::AgeBand;

@@ -3,10 +3,11 @@
 
 use std::ops::Range;
 
-use inspection::{Mark, Outcome};
+use inspection::{Engagement, Mark, Outcome};
 use quantity::UnitSystem;
 use record::Author;
 
+use crate::view::FindingStanding;
 use crate::view::search::plain;
 use crate::{Said, Visit};
 
@@ -49,13 +50,14 @@ pub struct FoundJob {
 /// A place where some of the words stand.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FoundPlace {
-    /// In which kind of text: `finding`, `unit`, `client`, `site`, `note`, `photo`, `job` or `point`.
+    /// In which kind of text: `finding`, `unit`, `client`, `site`, `note`, `photo`, `job`, `agreement`, `terms` or `point`; of
+    /// the server's also `invoice`.
     pub kind: String,
     /// The point it belongs to; empty for none.
     pub point: String,
     /// The point's title; empty for none.
     pub title: String,
-    /// A finding's key, a photo's SHA-256; empty elsewhere.
+    /// A finding's key, a photo's SHA-256, an invoice's number; empty elsewhere.
     pub reference: String,
     /// The text in parts: what was found, and what stands around.
     pub parts: Vec<(String, bool)>,
@@ -98,7 +100,12 @@ impl JobTexts {
         };
         for row in visit.findings(units) {
             let point = row.point.as_ref().map_or("", |point| point.as_str());
-            add("finding", point, &row.key, joined(". ", &[&row.title, &row.statement]));
+            let reason = match &row.standing {
+                FindingStanding::Withdrawn(reason) => reason.as_str(),
+                _ => "",
+            };
+            let text = joined(". ", &[&row.title, &row.statement, &row.who, reason]);
+            add("finding", point, &row.key, text);
         }
         let year = dwelling.model_year.map(|year| year.to_string()).unwrap_or_default();
         let (kind, number) = (dwelling.kind.title(), &dwelling.identification);
@@ -113,6 +120,13 @@ impl JobTexts {
                 add("note", point.as_str(), "", reason.clone());
             }
         }
+        let readings = inspection.readings.values().map(|it| (&it.point, &it.struck_out));
+        let memos = inspection.memos.values().map(|it| (&it.point, &it.struck_out));
+        for (point, struck_out) in readings.chain(memos) {
+            if let Some(struck_out) = struck_out {
+                add("note", point.as_str(), "", struck_out.reason.clone());
+            }
+        }
         for (id, photo) in &inspection.photos {
             let point = photo.point.as_ref().map_or("", |point| point.as_str());
             add("photo", point, id.as_str(), photo.caption.clone());
@@ -125,6 +139,9 @@ impl JobTexts {
         add("job", "", "", joined(", ", &[&job.number, &job.purpose, &job.inspector]));
         for text in [&job.engagement.scope, &job.engagement.limits, &job.weather] {
             add("job", "", "", text.clone());
+        }
+        for (kind, text) in agreed(&job.engagement) {
+            add(kind, "", "", text);
         }
         for point in inspection.points.keys() {
             add("point", point.as_str(), "", title(point.as_str()));
@@ -168,6 +185,26 @@ impl JobTexts {
         });
         Some(FoundJob { line: self.line.clone(), places: places.collect(), more })
     }
+}
+
+/// What was agreed: the unit as it was spoken of, fee, payment and who agreed, and the terms a paragraph each.
+fn agreed(engagement: &Engagement) -> Vec<(&'static str, String)> {
+    let mut texts = vec![engagement.fee.clone(), engagement.consent.clone()];
+    texts.extend(engagement.consents.values().map(|consent| consent.name.clone()));
+    let mut terms = Vec::new();
+    if let Some(agreement) = &engagement.agreement {
+        texts.extend([agreement.unit.clone(), agreement.payment.clone()]);
+        let currency = agreement.charges.currency;
+        for line in &agreement.charges.lines {
+            texts.push(joined(", ", &[&line.text, &currency.write_with_code(line.amount)]));
+        }
+        for tax in &agreement.charges.taxes {
+            texts.push(joined(", ", &[&tax.name, &tax.rate.to_string()]));
+        }
+        terms.clone_from(&agreement.terms);
+    }
+    let texts = texts.into_iter().map(|text| ("agreement", text));
+    texts.chain(terms.into_iter().map(|text| ("terms", text))).collect()
 }
 
 fn joined(between: &str, parts: &[&str]) -> String {

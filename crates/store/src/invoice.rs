@@ -1,6 +1,8 @@
 //! Invoices and credit notes, numbered without a gap, and what was paid on them.
 
-use rusqlite::{OptionalExtension, Row, Transaction};
+use std::collections::BTreeMap;
+
+use rusqlite::{OptionalExtension, Params, Row, Transaction};
 use sha2::{Digest, Sha256};
 
 use crate::{JobId, Store, StoreError, error::During, row_seal::changing};
@@ -124,23 +126,57 @@ impl Store {
 
     /// All invoices and credit notes, by series and number; what does not match its seal is reported, never returned.
     pub fn invoices(&self) -> Result<Vec<StoredInvoice>, StoreError> {
-        let doing = "reading the invoices";
+        self.invoices_where("", ())
+    }
+
+    /// Those of one job.
+    pub fn invoices_of(&self, job: &JobId) -> Result<Vec<StoredInvoice>, StoreError> {
+        self.invoices_where("where one.job = ?1", [job.as_str()])
+    }
+
+    /// How many invoices and credit notes each job has that has any, and how many payments on them.
+    pub fn invoice_counts(&self) -> Result<BTreeMap<JobId, (u64, u64)>, StoreError> {
+        let doing = "counting the invoices";
         let transaction = self.read(doing)?;
         let mut statement = transaction
             .prepare_cached(
+                "select job, count(*), sum((select count(*) from payment
+                        where payment.series = invoice.series and payment.number = invoice.number))
+                 from invoice group by job",
+            )
+            .during(doing)?;
+        let mut rows = statement.query([]).during(doing)?;
+        let mut counts = BTreeMap::new();
+        while let Some(row) = rows.next().during(doing)? {
+            let job: String = row.get(0).during(doing)?;
+            let count = (row.get(1).during(doing)?, row.get(2).during(doing)?);
+            counts.insert(JobId::new(&job)?, count);
+        }
+        Ok(counts)
+    }
+
+    fn invoices_where(
+        &self,
+        which: &str,
+        parameters: impl Params,
+    ) -> Result<Vec<StoredInvoice>, StoreError> {
+        let doing = "reading the invoices";
+        let transaction = self.read(doing)?;
+        let mut statement = transaction
+            .prepare_cached(&format!(
                 "select one.series, one.number, one.job, one.made_ms, one.due, one.cancels_series, one.cancels_number,
                         other.series, other.number, one.body, one.seal
                  from invoice one left join invoice other
                       on other.cancels_series = one.series and other.cancels_number = one.number
-                 order by one.series, one.number",
-            )
+                 {which} order by one.series, one.number"
+            ))
             .during(doing)?;
         let mut payments = transaction
             .prepare_cached(
                 "select noted_ms, day, amount, how from payment where series = ?1 and number = ?2 order by noted_ms, rowid",
             )
             .during(doing)?;
-        let mut rows = statement.query([]).during(doing)?;
+        let mut rows = statement.query(parameters).during(doing)?;
         let mut invoices = Vec::new();
         while let Some(row) = rows.next().during(doing)? {
             let mut invoice = stored(row)?;

@@ -16,8 +16,8 @@ use crate::fold::{Word, words};
 use crate::listed::ListedJob;
 use texts::{Text, Texts};
 
-/// How much a word counts in each column: what was found before who and where, and the plan's own words, which nearly
-/// every job has, least.
+/// How much a word counts in each column: what was found before who and where; the plan's own words and the terms, which
+/// nearly every job has, least.
 const WEIGHTS: [f64; COLUMNS] = [8.0, 6.0, 6.0, 4.0, 4.0, 3.0, 0.5];
 
 /// Places of a job that are shown; the others are counted.
@@ -26,7 +26,7 @@ const PLACES: usize = 3;
 /// In which kind of text something was found.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PlaceKind {
-    /// A finding's heading or statement.
+    /// A finding's heading, statement, whom to call; why it was withdrawn, or not seen again.
     Finding,
     /// Year, kind, maker, model, identification number.
     Unit,
@@ -34,19 +34,25 @@ pub enum PlaceKind {
     Client,
     /// The address.
     Site,
-    /// A point's note, or why it was not examined.
+    /// A point's note, why it was not examined, or why a reading or memo was struck out.
     Note,
     /// A photo's caption, or words on it.
     Photo,
-    /// Number, purpose, inspector, what was agreed, weather.
+    /// Number, purpose, inspector, scope, limits, weather.
     Job,
+    /// What was agreed beside scope and limits: unit, fee, payment, who agreed.
+    Agreement,
+    /// What stands on an invoice or credit note, and how it was paid.
+    Invoice,
     /// A point's title, or the name of a reading that was taken.
     Point,
+    /// The agreement's terms: nearly every job has the same ones.
+    Terms,
 }
 
 impl PlaceKind {
     /// All of them, in the order in which places are shown.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 11] = [
         Self::Finding,
         Self::Unit,
         Self::Client,
@@ -54,7 +60,10 @@ impl PlaceKind {
         Self::Note,
         Self::Photo,
         Self::Job,
+        Self::Agreement,
+        Self::Invoice,
         Self::Point,
+        Self::Terms,
     ];
 
     /// The word in results.
@@ -68,7 +77,10 @@ impl PlaceKind {
             Self::Note => "note",
             Self::Photo => "photo",
             Self::Job => "job",
+            Self::Agreement => "agreement",
+            Self::Invoice => "invoice",
             Self::Point => "point",
+            Self::Terms => "terms",
         }
     }
 
@@ -83,9 +95,9 @@ impl PlaceKind {
             Self::Unit => 1,
             Self::Client => 2,
             Self::Site => 3,
-            Self::Note | Self::Job => 4,
+            Self::Note | Self::Job | Self::Agreement | Self::Invoice => 4,
             Self::Photo => 5,
-            Self::Point => 6,
+            Self::Point | Self::Terms => 6,
         }
     }
 }
@@ -119,7 +131,7 @@ pub struct Place {
     pub point: String,
     /// The point's title; empty for none.
     pub title: String,
-    /// A finding's key, a photo's SHA-256; empty elsewhere.
+    /// A finding's key, a photo's SHA-256, an invoice's number; empty elsewhere.
     pub reference: String,
     /// The words, and some around them.
     pub snippet: Snippet,

@@ -19,7 +19,7 @@ pub(crate) struct Text {
     pub(crate) kind: PlaceKind,
     /// The point it belongs to; empty for none.
     pub(crate) point: String,
-    /// A finding's key, a photo's id; empty elsewhere.
+    /// A finding's key, a photo's id, an invoice's number; empty elsewhere.
     pub(crate) reference: String,
     pub(crate) text: String,
 }

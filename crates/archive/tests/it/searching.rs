@@ -1,9 +1,14 @@
 //! What a search finds is what reading every text would find.
 
 use archive::{ArchiveError, PlaceKind};
-use inspection::{Inspection, Mark, Outcome};
+use inspection::{
+    Agreement, ChargeLine, FindingState, Inspection, Mark, Outcome, Reading, ReadingId,
+    RecordedFinding, Taxed,
+};
 use plan::Plan;
 use proptest::prelude::*;
+use record::{Author, Edit};
+use store::{Chunk, InvoiceId, JobId, NewInvoice};
 use testkit::HOSTILE;
 
 use crate::world::{Made, WORDS, World, made, some, words};
@@ -201,6 +206,103 @@ fn a_finding_comes_before_a_note_and_a_note_before_the_plans_own_words() {
         (PlaceKind::Finding, "lockup", "Regulator lock-up")
     );
     assert_eq!(place.snippet.text(), "Found. the valve hums");
+}
+
+/// Puts a job there that was agreed on, charged for, and in which things were taken back.
+fn taken_back() -> World {
+    let world = World::new();
+    world.put(&Made {
+        client: "One".into(),
+        captions: Vec::new(),
+        entries: vec![None; 2],
+        ..some(1)
+    });
+    let id = JobId::new("J-1").unwrap();
+    let author = Author::new([1; 16], "A. Person");
+    let mut record = world.record(&id);
+    let mut agreement = Agreement {
+        unit: "the green caravan".into(),
+        payment: "due at handover".into(),
+        terms: vec!["First clause.".into(), "Nothing is dismantled.".into()],
+        ..Agreement::default()
+    };
+    let text = "Moisture survey".to_owned();
+    agreement.charges.lines.push(ChargeLine { text, amount: 41_700, taxed: Taxed::All });
+    let reading = ReadingId::from("r1");
+    let finding = RecordedFinding {
+        point: Some("lockup".into()),
+        title: "Found".into(),
+        statement: "the hose is brittle".into(),
+        who: "gasfitter".into(),
+        state: FindingState::Withdrawn { reason: "mistaken for its sleeve".into() },
+        ..RecordedFinding::blank("", None)
+    };
+    let edits = vec![
+        Edit::SetAgreement { before: None, after: Box::new(agreement) },
+        Edit::AddReading {
+            id: reading.clone(),
+            reading: Reading {
+                point: "lockup".into(),
+                name: "pressure".into(),
+                entry: "11.2 inH2O".into(),
+                position: String::new(),
+                instrument: None,
+                at: None,
+                by: String::new(),
+                struck_out: None,
+            },
+        },
+        Edit::AddFinding { id: "f1".into(), finding: Box::new(finding) },
+    ];
+    record.edit_together(&author, 3, edits).unwrap();
+    let strike = Edit::StrikeOutReading { id: reading, reason: "gauge slipped".into() };
+    record.edit(&author, 4, strike).unwrap();
+    let chunks: Vec<Chunk> = record
+        .changes_after(&[])
+        .into_iter()
+        .map(|change| Chunk { hash: change.hash.0, bytes: change.bytes })
+        .collect();
+    world.store.append(&id, &chunks).unwrap();
+    world
+}
+
+#[test]
+fn what_was_taken_back_agreed_and_charged_is_found_where_it_stands() {
+    let world = taken_back();
+    let (archive, _) = world.updated();
+    let check = |typed: &str, kind: PlaceKind, point: &str, reference: &str| {
+        let found = archive.search(typed, 9, None).unwrap();
+        assert_eq!(found.jobs, 1, "{typed}");
+        let place = &found.hits[0].places[0];
+        let there = (place.kind, place.point.as_str(), place.reference.as_str());
+        assert_eq!(there, (kind, point, reference), "{typed}");
+    };
+    check("mistaken sleeve", PlaceKind::Finding, "lockup", "f1");
+    check("gasfitter brittle", PlaceKind::Finding, "lockup", "f1");
+    check("slipped", PlaceKind::Note, "lockup", "");
+    check("\"green caravan\"", PlaceKind::Agreement, "", "");
+    check("handover", PlaceKind::Agreement, "", "");
+    check("moisture 417", PlaceKind::Agreement, "", "");
+    check("dismantled", PlaceKind::Terms, "", "");
+
+    // Invoices and payments are no part of a record: each is a reason of its own to look again.
+    let id = JobId::new("J-1").unwrap();
+    let body = r#"{"number": "2026-0007", "currency": "USD", "total": 41700, "seller": {"name": "Everywhere"},
+        "lines": [{"text": "Moisture survey", "amount": 41700}], "because": "wrong address"}"#;
+    let add = |cancels: Option<&InvoiceId>| {
+        let write = |_: &InvoiceId| Ok(NewInvoice { body: body.into(), due: 41_700 });
+        world.store.add_invoice("2026-", &id, cancels, write).unwrap()
+    };
+    let first = add(None);
+    assert_eq!(archive.behind(&world.store, None).unwrap(), 1);
+    assert_eq!(world.updated().1.jobs, 1);
+    check("\"2026 0007\"", PlaceKind::Invoice, "", "2026-0007");
+    check("\"wrong address\"", PlaceKind::Invoice, "", "2026-0007");
+    assert_eq!(archive.search("everywhere", 9, None).unwrap().jobs, 0, "who charges is on all");
+    world.store.add_payment(&first, "2026-06-12", 41_700, "bank draft").unwrap();
+    assert_eq!(world.updated().1.jobs, 1);
+    check("\"bank draft\"", PlaceKind::Invoice, "", "2026-0007");
+    assert_eq!(world.updated().1.jobs, 0, "nothing was added since");
 }
 
 #[test]

@@ -57,6 +57,14 @@ fn an_invoice_is_made_paid_in_parts_and_taken_back() {
     assert!(made.err.contains("has not agreed to this fee"), "{}", made.err);
     assert!(made.text().contains("invoice 2026-0001: 450.50 USD, for A. Client"));
     assert!(std::fs::read(&pdf).unwrap().starts_with(b"%PDF"));
+    // The archive reads the same words off it.
+    let search = ["archive", "search", "2026-0001", "inspection", "450.50", "--json"];
+    let found = program.run(&search).json();
+    let place = &found["hits"][0]["places"][0];
+    assert_eq!(
+        (&place["kind"], &place["reference"]),
+        (&Json::from("invoice"), &Json::from("2026-0001"))
+    );
     let again = program.run(&["invoice", "make", "2026-001"]).refused();
     assert!(
         again.contains("has invoice 2026-0001 already") && again.contains("--another"),

@@ -53,6 +53,25 @@ fn each_series_counts_from_one_and_a_refused_invoice_takes_no_number() {
 }
 
 #[test]
+fn a_jobs_own_invoices_are_given_and_what_was_added_shows_in_the_counts() {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::open(folder.path()).unwrap();
+    let [one, other] = ["1", "2"].map(|id| job(&store, id));
+    assert_eq!(store.invoice_counts().unwrap().len(), 0);
+    let add = |job: &JobId| store.add_invoice("x", job, None, |_| invoice("b", 5)).unwrap();
+    let first = add(&one);
+    let _theirs = add(&other);
+    store.add_payment(&first, "2026-06-12", 2, "cash").unwrap();
+    store.add_payment(&first, "2026-06-13", 3, "card").unwrap();
+    store.add_invoice("x", &one, Some(&first), |_| invoice("c", -5)).unwrap();
+    let of_one = store.invoices_of(&one).unwrap();
+    assert_eq!(of_one.iter().map(|it| it.id.number).collect::<Vec<_>>(), [1, 3]);
+    assert_eq!((of_one[0].payments.len(), of_one[0].cancelled_by.clone()), (2, Some(id("x", 3))));
+    let counts: Vec<_> = store.invoice_counts().unwrap().into_iter().collect();
+    assert_eq!(counts, [(one, (2, 2)), (other, (1, 0))]);
+}
+
+#[test]
 fn threads_that_draw_at_once_leave_no_gap_and_draw_no_number_twice() {
     let folder = tempfile::tempdir().unwrap();
     let path: &Path = folder.path();

@@ -128,6 +128,7 @@ fn screen_of(place: &FoundPlace) -> Screen {
     match place.kind.as_str() {
         "finding" if !place.reference.is_empty() => Screen::Finding(place.reference.clone()),
         "photo" if !place.reference.is_empty() => Screen::Photo(place.reference.as_str().into()),
+        "agreement" | "terms" | "invoice" => Screen::Engagement,
         _ if !place.point.is_empty() => Screen::Point(place.point.as_str().into()),
         _ => Screen::Opening,
     }
@@ -142,6 +143,8 @@ fn kind_key(kind: &str) -> &'static str {
         "note" => "search-note",
         "photo" => "find-photo",
         "point" => "search-point",
+        "agreement" | "terms" => "find-agreement",
+        "invoice" => "find-invoice",
         _ => "find-job",
     }
 }

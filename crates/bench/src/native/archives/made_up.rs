@@ -4,12 +4,14 @@ use std::collections::BTreeSet;
 
 use archive::{FindingSeen, Held, JobRow, KnownPlan, PointOutcome, PointRow, WorstVerdict};
 use inspection::{
-    DwellingKind, FindingId, FindingState, Inspection, Outcome as Became, Photo, PhotoId,
-    PointEntry, PointId, RecordedFinding, TimeToAct,
+    Agreement, ChargeLine, DwellingKind, FindingId, FindingState, Inspection, Outcome as Became,
+    Photo, PhotoId, PointEntry, PointId, RecordedFinding, Taxed, TimeToAct,
 };
 use jiff::ToSpan;
 use jiff::civil::date;
 use plan::{Files, Plan, Point};
+use serde_json::{Value as Json, json};
+use store::{InvoiceId, JobId, StoredInvoice};
 
 use super::chance::Chance;
 use crate::native::Outcome;
@@ -156,7 +158,46 @@ impl MadeUp {
                 PointEntry { outcome, defects: Vec::new(), notes, by: String::new(), at: None };
             inspection.points.insert(id, entry);
         }
+        // Last, so that what stands above is as it was in earlier measurements.
+        let mut agreement = Agreement {
+            unit: self.sentence(&mut chance, 4),
+            payment: self.sentence(&mut chance, 8),
+            terms: self.plan.terms.clone(),
+            ..Agreement::default()
+        };
+        for _ in 0..=chance.below(3) {
+            let text = self.sentence(&mut chance, 3);
+            let amount = i64::try_from(chance.below(90_000)).unwrap_or(0);
+            agreement.charges.lines.push(ChargeLine { text, amount, taxed: Taxed::All });
+        }
+        inspection.job.engagement.agreement = Some(agreement);
+        let withdrawn = inspection.findings.values_mut().filter(|_| chance.part() < 0.2);
+        for finding in withdrawn.collect::<Vec<_>>() {
+            finding.who = "Licensed trade".to_owned();
+            finding.state = FindingState::Withdrawn { reason: self.sentence(&mut chance, 6) };
+        }
         inspection
+    }
+
+    /// An invoice of that inspection's fee.
+    pub(super) fn invoice(&self, number: u32, inspection: &Inspection) -> Outcome<StoredInvoice> {
+        let job = JobId::new(&inspection.job.number).map_err(|error| error.to_string())?;
+        let charged = inspection.job.engagement.agreement.iter().flat_map(|it| &it.charges.lines);
+        let lines: Vec<Json> =
+            charged.map(|line| json!({"text": line.text, "amount": line.amount})).collect();
+        let printed = format!("I-{number:06}");
+        let client = &inspection.job.client.name;
+        let body = json!({"number": printed, "buyer": {"name": client}, "currency": "USD", "lines": lines});
+        Ok(StoredInvoice {
+            id: InvoiceId { series: "I-".to_owned(), number },
+            job,
+            made_unix_ms: 0,
+            due: 0,
+            cancels: None,
+            cancelled_by: None,
+            body: body.to_string().into_bytes(),
+            payments: Vec::new(),
+        })
     }
 
     fn finding(&self, chance: &mut Chance, point: &PointId) -> RecordedFinding {

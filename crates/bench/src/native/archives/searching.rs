@@ -23,7 +23,8 @@ pub(super) fn measure(results: &mut Results) -> Outcome {
     let plan = made_up.known_plan();
     let mut batch = Vec::new();
     for number in 0..JOBS {
-        let derived = derive(&plan, &made_up.inspection(number));
+        let inspection = made_up.inspection(number);
+        let derived = derive(&plan, &inspection, &[made_up.invoice(number, &inspection)?]);
         batch.push((head(number)?, derived));
         if batch.len() == 1_000 {
             archive.take_in(std::mem::take(&mut batch)).map_err(|error| error.to_string())?;
@@ -65,7 +66,7 @@ fn one_more(results: &mut Results, archive: &Archive, made_up: &MadeUp) -> Outco
     let plan = made_up.known_plan();
     let mut taken = Vec::new();
     for number in 0..20 {
-        let derived = derive(&plan, &made_up.inspection(number + 1));
+        let derived = derive(&plan, &made_up.inspection(number + 1), &[]);
         let head = LogHead { seq: 2, ..head(number)? };
         let start = Instant::now();
         archive.take_in(vec![(head, derived)]).map_err(|error| error.to_string())?;

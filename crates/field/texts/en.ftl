@@ -232,7 +232,7 @@ recheck-not-seen = not seen
 recheck-open = not yet said
 recheck-withdrawn = withdrawn
 again-title = Since the earlier inspection
-again-first = This unit is not inspected again: there is no earlier job. “nearside job again” makes one that carries its findings.
+again-first = This job inspects no unit again: there is no earlier job whose findings it carries.
 again-of = Findings of job { $job }.
 again-of-day = Findings of job { $job }, visited { $day }.
 again-none = The earlier job had no findings.
@@ -1336,3 +1336,23 @@ instruments-over-all = { $count ->
    *[other] Take all { $count } over
 }
 instruments-over-trouble = That job cannot be read: { $why }
+
+inspect-again-title = Inspect this unit again
+inspect-again-hint = A job of its own: client, site, unit, equipment and instruments as they are here, and every finding that stands, with its photos of then.
+inspect-again-carries = { $count ->
+    [one] One finding would be carried.
+   *[other] { $count } findings would be carried.
+}
+inspect-again-day = Day of the visit
+inspect-again-inspector = Who inspects
+inspect-again-make = Make the job and open it
+inspect-again-busy = The job is being made …
+inspect-again-incomplete = Fill in the job number and who inspects.
+inspect-again-taken = There is a job of that number already. Another number is proposed; try again with it.
+inspect-again-no-number = A job number takes 1 to 64 letters a to z, digits, - or _, such as 2026-041.
+inspect-again-no-line = Inspecting a unit again needs the server, and it cannot be reached: the server has the photos of then and the next number. Try it again when the line works.
+inspect-again-one-job = This device was let in for one job. A new one is made on another device.
+inspect-again-absent = { $count ->
+    [one] One photo of then is not at the server; the job was made without it.
+   *[other] { $count } photos of then are not at the server; the job was made without them.
+}

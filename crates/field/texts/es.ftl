@@ -232,7 +232,7 @@ recheck-not-seen = no visto
 recheck-open = aún sin decir
 recheck-withdrawn = retirado
 again-title = Desde la inspección anterior
-again-first = Esta unidad no se inspecciona de nuevo: no hay trabajo anterior. «nearside job again» hace uno que trae sus hallazgos.
+again-first = Este trabajo no inspecciona de nuevo ninguna unidad: no hay trabajo anterior cuyos hallazgos traiga.
 again-of = Hallazgos del trabajo { $job }.
 again-of-day = Hallazgos del trabajo { $job }, visitado el { $day }.
 again-none = El trabajo anterior no tuvo hallazgos.
@@ -1336,3 +1336,23 @@ instruments-over-all = { $count ->
    *[other] Tomar los { $count }
 }
 instruments-over-trouble = No se puede leer ese encargo: { $why }
+
+inspect-again-title = Inspeccionar de nuevo esta unidad
+inspect-again-hint = Un trabajo propio: cliente, lugar, unidad, equipo e instrumentos como están aquí, y cada hallazgo vigente con sus fotos de entonces.
+inspect-again-carries = { $count ->
+    [one] Se llevaría un hallazgo.
+   *[other] Se llevarían { $count } hallazgos.
+}
+inspect-again-day = Día de la visita
+inspect-again-inspector = Quién inspecciona
+inspect-again-make = Crear el trabajo y abrirlo
+inspect-again-busy = Se está creando el trabajo …
+inspect-again-incomplete = Rellene el número del trabajo y quién inspecciona.
+inspect-again-taken = Ya hay un trabajo con ese número. Se propone otro número; inténtelo de nuevo con él.
+inspect-again-no-number = Un número de trabajo lleva de 1 a 64 letras de la a a la z, cifras, - o _, como 2026-041.
+inspect-again-no-line = Inspeccionar de nuevo una unidad necesita el servidor, y no se puede llegar a él: el servidor tiene las fotos de entonces y el número siguiente. Inténtelo de nuevo cuando haya línea.
+inspect-again-one-job = Este dispositivo se admitió para un solo trabajo. Uno nuevo se crea en otro dispositivo.
+inspect-again-absent = { $count ->
+    [one] Una foto de entonces no está en el servidor; el trabajo se creó sin ella.
+   *[other] { $count } fotos de entonces no están en el servidor; el trabajo se creó sin ellas.
+}

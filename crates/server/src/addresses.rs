@@ -7,8 +7,8 @@ use axum::{
 };
 
 use crate::{
-    agreement, app, changes, client_page, desk_words, engagement, health, install, live, metrics,
-    openapi, pairing, photos, poking, releases, searching, shared::Shared,
+    again, agreement, app, changes, client_page, desk_words, engagement, health, install,
+    live, metrics, openapi, pairing, photos, poking, releases, searching, shared::Shared,
 };
 
 /// Who may ask.
@@ -311,6 +311,24 @@ pub const ADDRESSES: &[Address] = &[
         takes: None,
         gives: "application/json",
         handler: || delete(releases::shares::revoke),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/jobs/{job}/again",
+        access: Access::Paired,
+        what: "Says what a job that inspects the unit again would carry; not to a device that was let in for one job.",
+        takes: None,
+        gives: "AgainOffered",
+        handler: || get(again::offer),
+    },
+    Address {
+        method: "POST",
+        path: "/v1/jobs/{job}/again",
+        access: Access::Paired,
+        what: "Makes a job that inspects the unit again; answered when it is on disk. Not for a device that was let in for one job.",
+        takes: Some("AgainWanted"),
+        gives: "AgainMade",
+        handler: || post(again::make),
     },
     Address {
         method: "GET",

@@ -17,6 +17,7 @@ use axum::{
 use store::{JobId, Store};
 
 use crate::{
+    again::AgainOffice,
     app::not_found,
     client_page::{client_secret_sha256, read_secret, secret_in_letters},
     clock,
@@ -63,7 +64,7 @@ type DeskWork =
 /// Keeps who charges.
 type NameSeller = fn(&Store, &SellerNamed) -> Result<SellerNamed, OfficeRefused>;
 
-/// Who makes the agreement's pages, takes a consent into the job's record and releases jobs: given by whoever starts the
+/// Who makes the agreement's pages, takes a consent into the job's record, releases jobs and makes new ones: given by whoever starts the
 /// server, so that the server opens no job's document itself. All of it may wait for the disk.
 #[derive(Debug, Clone, Copy)]
 pub struct Office {
@@ -79,6 +80,8 @@ pub struct Office {
     pub name_seller: NameSeller,
     /// Releasing jobs.
     pub releases: ReleaseOffice,
+    /// Making a job that inspects a unit again.
+    pub again: AgainOffice,
     /// What stands ready for the desk's texts.
     pub words: DeskWords,
 }

@@ -14,6 +14,7 @@
 
 pub mod addresses;
 
+mod again;
 mod agreement;
 mod app;
 mod certificate;
@@ -53,6 +54,7 @@ mod shared;
 mod tests;
 mod watching;
 
+pub use again::{AgainMade, AgainOffered, AgainOffice, AgainWanted};
 pub use agreement::{GivenConsent, Office, OfficeFile, agreement_address};
 pub use certificate::certificate_faults;
 pub use client_page::{client_address, client_secret_sha256};

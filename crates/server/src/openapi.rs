@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::{
     addresses::{ADDRESSES, Access, Address},
-    changes, engagement, releases,
+    again, changes, engagement, releases,
 };
 
 /// `GET /v1/openapi.json`
@@ -177,6 +177,9 @@ fn all_schemas() -> Value {
         all[name] = schema;
     }
     for (name, schema) in releases::schemas() {
+        all[name] = schema;
+    }
+    for (name, schema) in again::schemas() {
         all[name] = schema;
     }
     all

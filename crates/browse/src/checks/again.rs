@@ -1,5 +1,5 @@
-//! The rest of the desk, by keys: a word found in all jobs, a unit inspected again, stock sentences, names left over from another
-//! job, a photo cut. At a laptop and at the size of a phone.
+//! The rest of the desk, by keys: a word found in all jobs, a unit inspected again by the desk's own button, stock sentences, names
+//! left over from another job, a photo cut. At a laptop and at the size of a phone.
 
 use std::fs;
 
@@ -14,7 +14,7 @@ use crate::{
     Outcome, Tools,
     axe::Axe,
     browser::Browser,
-    keys::{DOWN, ENTER, ESCAPE},
+    keys::{DOWN, ENTER, ESCAPE, TAB},
 };
 
 const THEN: &str = "2026-001";
@@ -40,16 +40,11 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     picture(&browser, "find")?;
     report.look(&browser, "search over all jobs")?;
     photo_of_then(&browser, &world)?;
-    world.server.run(&[
-        "job",
-        "again",
-        THEN,
-        AGAIN,
-        "--visit",
-        "2026-08-03",
-        "--client",
-        "Ola Brandtmoor",
-    ])?;
+    offered(&browser)?;
+    picture(&browser, "offered")?;
+    report.look(&browser, "inspecting again")?;
+    made(&browser)?;
+    other_client(&browser)?;
     go_in_job(&browser, &world, AGAIN, "line")?;
     browser.wait_for("ol.stops li")?;
     let marked = marked(&browser)?;
@@ -132,6 +127,45 @@ fn photo_of_then(browser: &Browser, world: &World) -> Outcome<()> {
     browser.wait_until_copied(60)
 }
 
+/// The server says what a job would carry that inspects the unit of then again.
+fn offered(browser: &Browser) -> Outcome<()> {
+    browser.press("o")?;
+    let here = "document.querySelector('#inspect-again-standing')?.dataset.standing === 'here'";
+    browser.wait("what would be carried", here, 60)
+}
+
+/// The button makes that job and opens it where its findings of then are.
+fn made(browser: &Browser) -> Outcome<()> {
+    browser.tab_to("its number", "it.id === 'inspect-again-number'")?;
+    browser.press(AGAIN)?;
+    browser.tab_to("its day", "it.id === 'inspect-again-day'")?;
+    browser.press("08032026")?;
+    let day = "document.querySelector('#inspect-again-day').value === '2026-08-03'";
+    browser.wait("the day typed", day, 10)?;
+    browser.tab_to("who inspects", "it.id === 'inspect-again-inspector'")?;
+    browser.press(ENTER)?;
+    let there = format!(
+        "location.hash === '#/job/{AGAIN}/again' && document.querySelector('#again-list [role=option]')"
+    );
+    browser.wait("the new job", &there, 60)
+}
+
+/// Somebody else asks for it now.
+fn other_client(browser: &Browser) -> Outcome<()> {
+    browser.press("b")?;
+    browser.tab_to("beginning an agreement", "it.id === 'put-agreement'")?;
+    browser.press(ENTER)?;
+    browser.wait("the agreement", "document.querySelector('#agreed-client')", 20)?;
+    browser.tab_to("the client", "it.id === 'agreed-client'")?;
+    browser.press(&format!("Ola Brandtmoor{TAB}"))?;
+    browser.wait(
+        "the client entered",
+        "document.querySelector('#agreed-client').closest('.field').dataset.unsaved !== 'true'",
+        10,
+    )?;
+    browser.wait_until_kept()
+}
+
 /// A word is found in a job that only the server has, marked, and leads to its place.
 fn found_there(browser: &Browser) -> Outcome<()> {
     browser.press("/")?;
@@ -210,7 +244,11 @@ fn sentence(browser: &Browser) -> Outcome<()> {
     browser.wait_for("#finding-list")?;
     browser.press("e")?;
     browser.wait("the statement", "document.activeElement.id === 'finding-statement'", 10)?;
-    browser.script("document.querySelector('#stock-name').closest('details').open = true", &[])?;
+    browser.tab_to(
+        "keeping a sentence",
+        "it.matches('summary') && it.closest('details').querySelector('#stock-name')",
+    )?;
+    browser.press(ENTER)?;
     browser.script(
         "const it = document.querySelector('#finding-statement'); it.setSelectionRange(0, it.value.indexOf(' ', 12))",
         &[],
@@ -271,23 +309,22 @@ fn cut(browser: &Browser, world: &World) -> Outcome<()> {
     browser.script("document.activeElement?.blur()", &[])?;
     browser.press("p")?;
     browser.wait_for("#tray-list")?;
-    browser.script(
-        "document.querySelector('.tray-times .choice-buttons button:last-child').click()",
-        &[],
-    )?;
+    browser.tab_to("all photos", "it.matches('.tray-times .choice-buttons button:last-child')")?;
+    browser.press(ENTER)?;
     browser.wait(
         "the photo of now",
         "document.querySelector('.tray-photo[data-name=\"now.jpg\"]')",
         20,
     )?;
-    browser.script("document.querySelector('.tray-photo[data-name=\"now.jpg\"]').click()", &[])?;
-    browser.wait(
-        "the photo at hand",
-        "document.querySelector('.tray-photo.at-hand')?.dataset.name === 'now.jpg'",
-        10,
-    )?;
-    browser.script("document.querySelector('main').focus()", &[])?;
     browser.tab_to("the list of photos", "it.id === 'tray-list'")?;
+    let at_hand = "document.querySelector('.tray-photo.at-hand')?.dataset.name";
+    for _ in 0..20 {
+        if browser.script(&format!("return {at_hand}"), &[])? == json!("now.jpg") {
+            break;
+        }
+        browser.press(DOWN)?;
+    }
+    browser.wait("the photo at hand", &format!("{at_hand} === 'now.jpg'"), 10)?;
     browser.press("d")?;
     browser.wait_for("#mark-board img.whole")?;
     browser
@@ -300,7 +337,8 @@ fn cut(browser: &Browser, world: &World) -> Outcome<()> {
     browser.wait("the part", "document.querySelector('.cut-off')", 10)?;
     browser.press("t")?;
     browser.wait("it is turned", "(it => it.naturalHeight > it.naturalWidth)(document.querySelector('#mark-board img.whole'))", 20)?;
-    browser.script("document.querySelector('.mark-tools button').click()", &[])?;
+    browser.tab_to("leaving it", "it === document.querySelector('.mark-tools button')")?;
+    browser.press(ENTER)?;
     browser.wait(
         "the part alone",
         "(it => it.naturalWidth > 0 && it.naturalWidth < 100 && it.naturalHeight < 100)(document.querySelector('#mark-board img.whole'))",
@@ -362,5 +400,7 @@ fn on_a_phone(tools: &Tools, world: &mut World) -> Outcome<Report> {
     )?;
     picture("find")?;
     report.look(&browser, "search over all jobs, on a phone without a line")?;
+    go_in_job(&browser, world, AGAIN, "again")?;
+    browser.wait_for_words("#inspect-again-standing", "needs the server", 60)?;
     Ok(report)
 }

@@ -275,11 +275,11 @@ fn seller_named(seller: Seller) -> SellerNamed {
     SellerNamed { name, address, contact, tax_number, payment, prefix }
 }
 
-fn by(person: &str) -> Option<String> {
+pub(super) fn by(person: &str) -> Option<String> {
     Some(person.trim()).filter(|person| !person.is_empty()).map(str::to_owned)
 }
 
-fn day(text: &str) -> Result<Date, OfficeRefused> {
+pub(super) fn day(text: &str) -> Result<Date, OfficeRefused> {
     text.trim().parse().map_err(|_| refused("no_day", "a day is written like 2026-06-12"))
 }
 
@@ -293,7 +293,7 @@ fn changed() -> OfficeRefused {
     refused("changed_since", "it is not as it was seen any more; look again")
 }
 
-fn refused(reason: &'static str, detail: impl Into<String>) -> OfficeRefused {
+pub(super) fn refused(reason: &'static str, detail: impl Into<String>) -> OfficeRefused {
     OfficeRefused::Refused { reason, detail: detail.into() }
 }
 

@@ -1,5 +1,6 @@
-//! What lies between inspector and client: the agreement, the consent, the invoice.
+//! What lies between inspector and client: the agreement, the consent, the invoice, the release, the unit inspected again.
 
+pub(crate) mod again;
 pub(crate) mod agreements;
 pub(crate) mod charges;
 pub(crate) mod desk;

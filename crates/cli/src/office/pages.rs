@@ -25,6 +25,7 @@ pub(crate) fn office() -> Office {
         engagement: desk::engagement,
         name_seller: desk::name_seller,
         releases: super::releases::office(),
+        again: super::again::office(),
         words: super::words::words(),
     }
 }

@@ -6,6 +6,7 @@ use serde_json::json;
 
 use crate::bags::{files, with_photo};
 use crate::program::{Nearside, Run};
+use crate::serve::Serving;
 
 const NEW: &str = "2026-009";
 
@@ -146,4 +147,46 @@ fn inspection_key(program: &Nearside) -> String {
     let cladding = Some("cladding".into());
     let found = inspection.findings.iter().find(|(_, one)| one.point == cladding);
     found.unwrap().0.to_string()
+}
+
+#[test]
+fn the_desk_makes_the_same_job_through_the_server() {
+    let program = again();
+    let serving = Serving::start(&program);
+    let key = serving.paired(&program);
+    let path = "/v1/jobs/2026-001/again";
+    let (status, offered) = serving.ask("GET", path, &key, "");
+    assert_eq!((status, &offered["findings"]), (200, &json!(3)), "{offered}");
+    let number = offered["number"].as_str().unwrap().to_owned();
+    assert!(number.ends_with("-010") || number.ends_with("-001"), "{number}");
+    let wanted = json!({"number": "2026-012", "visit": "2026-08-03", "inspector": ""});
+    let (status, made) = serving.ask("POST", path, &key, &wanted.to_string());
+    assert_eq!(status, 200, "{made}");
+    assert_eq!((&made["job"], &made["carried"]), (&json!("2026-012"), &json!(3)));
+    assert_eq!(made["absent_photos"], json!([]));
+    // But for who entered it, it is what the command made.
+    let [by_command, at_desk] = [NEW, "2026-012"].map(|job| {
+        let mut inspection = Nearside::inspection_of(&program, job);
+        inspection.job.number.clear();
+        inspection
+    });
+    assert_eq!(by_command.job, at_desk.job);
+    assert_eq!(by_command.dwelling, at_desk.dwelling);
+    assert_eq!(by_command.findings, at_desk.findings);
+    assert_eq!(by_command.photos, at_desk.photos);
+    assert_eq!(by_command.instruments, at_desk.instruments);
+
+    for (wanted, reason) in [
+        (json!({"number": "2026-012"}), "number_taken"),
+        (json!({"number": "no number"}), "no_number"),
+        (json!({"visit": "in August"}), "no_day"),
+    ] {
+        let (status, refused) = serving.ask("POST", path, &key, &wanted.to_string());
+        assert_eq!((status, refused["reason"].as_str().unwrap()), (422, reason), "{refused}");
+    }
+    let other = json!({"inspector": "N. Newcomer", "credentials": "No. 7", "visit": "2031-02-03"});
+    let (_, made) = serving.ask("POST", path, &key, &other.to_string());
+    assert_eq!(made["job"], "2031-001", "the next free number of the visit's year");
+    let job = Nearside::inspection_of(&program, "2031-001").job;
+    assert_eq!((job.inspector.as_str(), job.credentials.as_str()), ("N. Newcomer", "No. 7"));
 }

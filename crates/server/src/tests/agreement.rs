@@ -54,7 +54,8 @@ fn name_seller(_: &Store, _: &SellerNamed) -> Result<SellerNamed, OfficeRefused>
 
 pub(super) fn office() -> Office {
     let releases = super::releases::office();
-    Office { file, agree, engagement, name_seller, releases, words: WORDS }
+    let again = super::again::OFFICE;
+    Office { file, agree, engagement, name_seller, releases, again, words: WORDS }
 }
 
 fn given_to(job: &str) -> Vec<GivenConsent> {

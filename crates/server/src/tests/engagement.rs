@@ -81,7 +81,8 @@ fn an_engagement() -> Engagement {
 async fn world_with(job: &str) -> (World, String) {
     let releases = super::releases::office();
     let words = super::desk_words::WORDS;
-    let office = Office { file, agree, engagement, name_seller, releases, words };
+    let again = super::again::OFFICE;
+    let office = Office { file, agree, engagement, name_seller, releases, again, words };
     let world = World::with_office(Some(office));
     let key = world.device("desk");
     let push = sync::wire::Push { changes: new_job(1).2 }.to_json();

@@ -1,5 +1,6 @@
 //! The addresses without a network: requests given to the router as they would come from a connection.
 
+mod again;
 mod agreement;
 mod client_page;
 mod desk_words;

@@ -130,6 +130,7 @@ fn world_of(job: &str) -> (World, String) {
         engagement: no_engagement,
         name_seller: no_seller,
         releases: office(),
+        again: super::again::OFFICE,
         words: super::desk_words::WORDS,
     };
     let world = World::with_office(Some(office));

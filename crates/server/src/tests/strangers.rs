@@ -201,7 +201,7 @@ async fn a_device_of_one_job_sees_no_other() {
         assert_eq!(absent.bytes, answer.bytes, "{method} {path}");
         walked += 1;
     }
-    assert_eq!(walked, 26);
+    assert_eq!(walked, 28);
 }
 
 #[tokio::test]

@@ -68,7 +68,7 @@ async fn the_router_takes_what_is_described() {
 }
 
 /// Whether a value is as a schema of the description says: kinds, required fields, patterns of hashes.
-fn fits(value: &Value, schema: &Value, document: &Value) -> Result<(), String> {
+pub(super) fn fits(value: &Value, schema: &Value, document: &Value) -> Result<(), String> {
     if let Some(reference) = schema.get("$ref").and_then(Value::as_str) {
         let name = reference.rsplit('/').next().unwrap();
         return fits(value, &document["components"]["schemas"][name], document);

@@ -52,7 +52,7 @@ pub(crate) use day::Planned;
 pub(crate) use find::{JobFound, Standing as FindStanding};
 pub(crate) use live::{Live, LiveStanding};
 pub(crate) use memo::Recording;
-pub(crate) use office::{Desk, DeskStanding};
+pub(crate) use office::{Desk, DeskStanding, no_answer_words};
 pub(crate) use photo::UnderWay;
 pub(crate) use place::Place;
 pub(crate) use plans::Shelf;

@@ -203,7 +203,7 @@ fn save(bytes: &[u8], name: &str) -> Result<(), String> {
 }
 
 /// Why there is no answer, in the chosen language where the reason is known.
-fn no_answer_words(why: &NotDone) -> String {
+pub(crate) fn no_answer_words(why: &NotDone) -> String {
     match why {
         NotDone::NoLine => say("office-no-line"),
         NotDone::NotCopied => say("office-not-copied"),
@@ -218,6 +218,8 @@ fn no_answer_words(why: &NotDone) -> String {
             "no_way" => say("office-no-way"),
             "no_amount" => say("office-no-amount"),
             "no_day" => say("office-no-day"),
+            "number_taken" => say("inspect-again-taken"),
+            "no_number" => say("inspect-again-no-number"),
             "days" => say("office-days"),
             "not_one_line" => say("office-not-one-line"),
             "long_prefix" => say("office-long-prefix"),

@@ -17,8 +17,8 @@ pub(crate) use file::file_of_app;
 pub(crate) use found::{Found, Hit as FoundHit, search};
 pub(crate) use json::NoAnswer;
 pub(crate) use office::{
-    CreditWanted, Engagement, Invoice, InvoiceWanted, LinkMade, LinkStanding, NotDone, OfficeAsk,
-    PaymentNoted, Seller, Terms, office, read,
+    AgainMade, AgainOffered, AgainWanted, CreditWanted, Engagement, Invoice, InvoiceWanted,
+    LinkMade, LinkStanding, NotDone, OfficeAsk, PaymentNoted, Seller, Terms, office, read,
 };
 pub(crate) use pages::{CaptionTyped, FindingTyped, NoPages, PagesWanted, ReportPart, pages};
 pub(crate) use pair::{Paired, PairingRefused, code_in, pair};

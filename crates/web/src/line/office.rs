@@ -98,6 +98,30 @@ pub(crate) struct LinkMade {
     pub(crate) expires_unix_ms: i64,
 }
 
+/// What a job that inspects the unit again would carry.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+pub(crate) struct AgainOffered {
+    pub(crate) number: String,
+    pub(crate) inspector: String,
+    pub(crate) findings: usize,
+}
+
+/// That job, to be made.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize)]
+pub(crate) struct AgainWanted {
+    pub(crate) number: String,
+    pub(crate) visit: String,
+    pub(crate) inspector: String,
+    pub(crate) credentials: String,
+}
+
+/// That job, made.
+#[derive(Debug, Clone, Default, PartialEq, Eq, Deserialize)]
+pub(crate) struct AgainMade {
+    pub(crate) job: String,
+    pub(crate) absent_photos: Vec<String>,
+}
+
 /// What is asked of the office.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum OfficeAsk {
@@ -121,6 +145,10 @@ pub(crate) enum OfficeAsk {
     PagesWait(bool),
     /// Who charges.
     Seller(Seller),
+    /// What a job that inspects the unit again would carry.
+    AgainOffer,
+    /// That job.
+    Again(AgainWanted),
 }
 
 /// An invoice, with what was seen.
@@ -204,13 +232,22 @@ impl OfficeAsk {
             Self::Credit(wanted) => post(below("invoices/credit"), wanted),
             Self::Payment(noted) => post(below("invoices/payment"), noted),
             Self::PagesWait(wait) => post(below("pages-wait"), &Wait { wait: *wait }),
+            Self::AgainOffer => get(below("again")),
+            Self::Again(wanted) => post(below("again"), wanted),
             Self::Seller(seller) => post("/v1/seller".to_owned(), seller),
         }
     }
 
     /// Whether its answer rests on what was entered on this device.
     pub(crate) fn rests_on_the_record(&self) -> bool {
-        matches!(self, Self::AgreementLink(_) | Self::AgreementPdf | Self::Invoice(_))
+        matches!(
+            self,
+            Self::AgreementLink(_)
+                | Self::AgreementPdf
+                | Self::Invoice(_)
+                | Self::AgainOffer
+                | Self::Again(_)
+        )
     }
 }
 

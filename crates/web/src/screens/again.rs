@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
 use super::desk_findings::in_sight;
+use super::inspect_again::InspectAgain;
 use super::left::use_key;
 use super::marking::Marked;
 use super::marks::{Icon, Shape};
@@ -50,6 +51,7 @@ pub(super) fn AgainScreen(key: Option<String>) -> impl IntoView {
     let rows: Rows = Memo::new(move |_| {
         list.with(|list| list.as_ref().map(|list| list.rows.clone())).unwrap_or_default()
     });
+    let carries = Memo::new(move |_| list.with(Option::is_some));
     let first = rows.with_untracked(|rows| {
         let open = rows.iter().find(|row| row.state == CarriedState::Open);
         open.or(rows.first()).map(|row| row.key.clone())
@@ -93,14 +95,15 @@ pub(super) fn AgainScreen(key: Option<String>) -> impl IntoView {
                 }.into_any()
             }
         }}
-        <div class="desk-again">
+        {move || carries.get().then(|| view! { <div class="desk-again">
             <div class="finding-list" id="again-list" role="listbox" tabindex="0" aria-label=move || say("again-title")
                 aria-activedescendant=move || there.get().map(|key| option_id(&key))
                 on:keydown=move |event| keys(rows, at_hand, note, asks, &event)>
                 {move || rows.get().into_iter().map(|row| view! { <Row row at_hand/> }).collect_view()}
             </div>
             {move || there.get().map(|key| view! { <One key rows at_hand note asks/> })}
-        </div>
+        </div> })}
+        <InspectAgain/>
     }
 }
 

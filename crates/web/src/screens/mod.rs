@@ -7,6 +7,7 @@ mod desk_findings;
 mod engagement;
 mod finding;
 mod findings;
+mod inspect_again;
 mod instruments;
 mod keys;
 mod left;

@@ -5,7 +5,7 @@ pub(crate) mod fill;
 mod fill_photos;
 mod import;
 mod list;
-mod new;
+pub(crate) mod new;
 mod sheet;
 mod show;
 

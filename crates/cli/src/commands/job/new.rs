@@ -138,7 +138,7 @@ pub(crate) fn run(place: &Place, arguments: &NewArguments) -> Result<(), Failure
 }
 
 /// Makes the job in the store, with what it begins with, under the number given or the next free one of the year.
-pub(super) fn make(
+pub(crate) fn make(
     store: &Store,
     author: &Author,
     given: Option<&str>,
@@ -165,7 +165,8 @@ pub(super) fn make(
     }
 }
 
-fn next_free(store: &Store, year: i16) -> Result<String, Failure> {
+/// The next free number of a year.
+pub(crate) fn next_free(store: &Store, year: i16) -> Result<String, Failure> {
     let mut last = 0_u32;
     for job in store.jobs()? {
         let number = job.id.as_str().strip_prefix(&format!("{year}-"));

@@ -158,6 +158,9 @@ pub(super) fn ReleaseScreen() -> impl IntoView {
                 <div>
                     <sign::Sign desk/>
                     <kept::Released desk/>
+                    <p class="actions"><button id="to-inspect-again" on:click=move |_| go(Screen::Again(None))>
+                        {move || say("inspect-again-title")}
+                    </button></p>
                 </div>
             </div>
         })}

@@ -72,7 +72,7 @@ impl<W: Write> Sheets<W> {
     }
 }
 
-fn write_line(into: &mut impl Write, cells: &[&str]) -> std::io::Result<()> {
+pub(crate) fn write_line(into: &mut impl Write, cells: &[&str]) -> std::io::Result<()> {
     let mut line = String::new();
     for (at, cell) in cells.iter().enumerate() {
         if at > 0 {
@@ -122,6 +122,7 @@ fn described(columns: &[Column]) -> String {
             Kind::Words => "words",
             Kind::Number => "whole number",
             Kind::Day => "day, as 2026-06-12",
+            Kind::Share => "from 0 to 1",
         };
         let missing = if column.optional { "; may be missing" } else { "" };
         table.push_str(&format!("| `{}` | {kind}{missing} | {} |\n", column.name, column.what));
@@ -163,6 +164,7 @@ fn field(column: &Column) -> Json {
         Kind::Words => "string",
         Kind::Number => "integer",
         Kind::Day => "date",
+        Kind::Share => "number",
     };
     // An empty word is a missing value to such programs: only what always says something is required.
     let required =

@@ -160,17 +160,21 @@ impl Share {
         self.interval().map_or(0.0, |interval| interval.low)
     }
 
+    /// Share and both ends of its interval in percent, as they are written; none of too few.
+    #[must_use]
+    pub fn written(self) -> Option<[String; 3]> {
+        let interval = self.interval()?;
+        Some([self.value()?, interval.low, interval.high].map(percent))
+    }
+
     /// `12 of 80: 15 % (9 to 24 %)`, and of few `2 of 7 (too few for a percentage)`.
     #[must_use]
     pub fn words(self) -> String {
         let Self { part, whole } = self;
-        match (self.value(), self.interval()) {
-            (Some(share), Some(interval)) => {
-                let [share, low, high] = [share, interval.low, interval.high].map(percent);
-                format!("{part} of {whole}: {share} % ({low} to {high} %)")
-            }
-            _ if whole == 0 => "never examined".to_owned(),
-            _ => format!("{part} of {whole} (too few for a percentage)"),
+        match self.written() {
+            Some([share, low, high]) => format!("{part} of {whole}: {share} % ({low} to {high} %)"),
+            None if whole == 0 => "never examined".to_owned(),
+            None => format!("{part} of {whole} (too few for a percentage)"),
         }
     }
 }

@@ -8,9 +8,10 @@ use sha2::{Digest, Sha256};
 use store::index::{Entry, Index, NewPart, Part};
 use store::{JobId, LogHead, Store};
 
+use crate::asked::{Answered, Counted};
 use crate::derive::{Derived, KnownPlan, derive};
 use crate::error::ArchiveError;
-use crate::figures::{Figure, Question};
+use crate::figures::{Figure, Filter, Question};
 use crate::listed::ListedJob;
 use crate::rows::{JobRow, PointRow};
 use crate::search::{Searched, Wording, search};
@@ -167,6 +168,38 @@ impl Archive {
         figures_of(counted, question)
     }
 
+    /// The jobs that a filter takes, the latest visit first. One that could not be read has nothing to filter by: it is among
+    /// them only if nobody is left out.
+    ///
+    /// # Errors
+    /// If the archive does not answer.
+    pub fn jobs_like(&self, filter: &Filter) -> Result<Vec<ListedJob>, ArchiveError> {
+        let everybody = *filter == Filter::default();
+        let mut jobs = self.jobs()?;
+        jobs.retain(|job| if job.trouble.is_empty() { filter.takes(&job.row) } else { everybody });
+        jobs.sort_by(|one, other| {
+            other.row.visited.cmp(&one.row.visited).then(one.row.job.cmp(&other.row.job))
+        });
+        Ok(jobs)
+    }
+
+    /// The answer to a question, with what the points are called; none for a point that no job's plan has.
+    ///
+    /// # Errors
+    /// If the archive does not answer.
+    pub fn answer(
+        &self,
+        question: Question,
+        counted: Counted,
+    ) -> Result<Option<Answered>, ArchiveError> {
+        let titles = self.titles()?;
+        if question.point.as_ref().is_some_and(|point| !titles.contains_key(point)) {
+            return Ok(None);
+        }
+        let figures = self.figures(&question)?;
+        Ok(Some(Answered::new(question, counted, figures, titles)))
+    }
+
     /// What plans call the points, by their ids.
     ///
     /// # Errors
@@ -181,30 +214,40 @@ impl Archive {
         Ok(titles)
     }
 
-    /// Gives every job with its points, in the order of their numbers.
+    /// Gives every job that a filter takes with its points, in the order of their numbers.
     ///
     /// # Errors
     /// If the archive does not answer, or `each` does not want more.
     pub fn each_job<E: From<ArchiveError>>(
         &self,
+        filter: &Filter,
         mut each: impl FnMut(&JobRow, &[PointRow]) -> Result<(), E>,
     ) -> Result<(), E> {
         let (parts, files) = self.files()?;
-        each_of(&parts, &files, |job, points| each(&job, &points))
+        each_of(
+            &parts,
+            &files,
+            |job, points| {
+                if filter.takes(&job) { each(&job, &points) } else { Ok(()) }
+            },
+        )
     }
 
-    /// Writes both tables as Parquet files.
+    /// Writes both tables as Parquet files, with the jobs that a filter takes.
     ///
     /// # Errors
     /// If the archive does not answer or the files cannot be written.
     pub fn write_tables<W: Write + Send>(
         &self,
+        filter: &Filter,
         jobs: W,
         points: W,
     ) -> Result<(W, W), ArchiveError> {
         let (parts, files) = self.files()?;
         let mut columns = Columns::new(jobs, points)?;
-        each_of(&parts, &files, |job, points| columns.push(job, &points))?;
+        each_of(&parts, &files, |job, points| {
+            if filter.takes(&job) { columns.push(job, &points) } else { Ok(()) }
+        })?;
         columns.finish()
     }
 

@@ -7,9 +7,11 @@
 //! Figures are of one's own jobs alone. They count inspections, not units: a unit inspected twice counts twice.
 
 mod age;
+mod asked;
 mod derive;
 mod error;
 mod export;
+mod exported;
 mod figures;
 mod fold;
 mod interval;
@@ -23,9 +25,11 @@ mod searched;
 mod tables;
 
 pub use age::AgeBand;
+pub use asked::{Answered, Counted, FilterProblem, FilterWords};
 pub use derive::{Derived, KnownPlan, derive};
 pub use error::ArchiveError;
 pub use export::{Sheets, data_package, readme};
+pub use exported::{Form, Table};
 pub use figures::{By, Counts, FEW, Figure, Filter, Group, Question, Share};
 pub use interval::{Interval, wilson};
 pub use keep::{Archive, Progress, Updated};

@@ -39,7 +39,7 @@ pub fn plot(title: &str, note: &str, rows: &[(String, Share)]) -> Result<String,
         };
         write(title, (16, 24), style(20, &INK, HPos::Left))?;
         write(note, (16, 50), style(14, &INK, HPos::Left))?;
-        let scale = scale(rows);
+        let scale = Axis::of(rows.iter().map(|(_, share)| *share));
         let bottom = TOP + ROW * count;
         for step in 0..=scale.steps {
             let share = scale.end * f64::from(step) / f64::from(scale.steps);
@@ -66,25 +66,27 @@ pub fn plot(title: &str, note: &str, rows: &[(String, Share)]) -> Result<String,
     Ok(named(&text, title))
 }
 
-/// The axis: where it ends, and in how many steps.
-struct Scale {
-    end: f64,
-    steps: i32,
+/// The axis of a drawing of shares: where it ends, and in how many steps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Axis {
+    pub(crate) end: f64,
+    pub(crate) steps: i32,
 }
 
-/// The shortest axis that every interval fits on.
-fn scale(rows: &[(String, Share)]) -> Scale {
-    let shown = rows.iter().filter(|(_, share)| !share.is_of_few());
-    let most =
-        shown.filter_map(|(_, share)| share.interval()).fold(0.0, |most, it| it.high.max(most));
-    let (end, steps) = [(0.05, 5), (0.1, 5), (0.2, 4), (0.3, 3), (0.5, 5)]
-        .into_iter()
-        .find(|(end, _)| most <= *end)
-        .unwrap_or((1.0, 5));
-    Scale { end, steps }
+impl Axis {
+    /// The shortest one that every interval fits on.
+    pub(crate) fn of(shares: impl IntoIterator<Item = Share>) -> Self {
+        let shown = shares.into_iter().filter(|share| !share.is_of_few());
+        let most = shown.filter_map(Share::interval).fold(0.0, |most, it| it.high.max(most));
+        let (end, steps) = [(0.05, 5), (0.1, 5), (0.2, 4), (0.3, 3), (0.5, 5)]
+            .into_iter()
+            .find(|(end, _)| most <= *end)
+            .unwrap_or((1.0, 5));
+        Self { end, steps }
+    }
 }
 
-fn across(share: f64, scale: &Scale) -> i32 {
+fn across(share: f64, scale: &Axis) -> i32 {
     LEFT + whole(f64::from(RIGHT - LEFT) * share / scale.end)
 }
 
@@ -157,7 +159,7 @@ mod tests {
 
     #[test]
     fn a_bar_lies_where_its_interval_does() {
-        let scale = scale(&rows());
+        let scale = Axis::of(rows().into_iter().map(|(_, share)| share));
         assert!((scale.end - 0.5).abs() < f64::EPSILON);
         assert_eq!(
             (across(0.0, &scale), across(0.5, &scale), across(0.25, &scale)),

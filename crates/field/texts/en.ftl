@@ -1356,3 +1356,83 @@ inspect-again-absent = { $count ->
     [one] One photo of then is not at the server; the job was made without it.
    *[other] { $count } photos of then are not at the server; the job was made without them.
 }
+
+# All jobs together.
+archive-title = Archive
+archive-coming = The archive is being opened …
+archive-hint = All jobs of the server: which there are, how often something was found, and tables for other programs. Figures are of your own jobs alone; nothing follows from them about other units.
+archive-fresh = { $count ->
+    [one] One job, as the server has it now.
+   *[other] { $count } jobs, as the server has them now.
+}
+archive-no-line = The archive needs the server, and it cannot be reached. What stands here is what it said last; the jobs on this device are in the list of jobs.
+archive-unpaired = The archive is at the server: pair this device first.
+archive-one-job = This device was let in for one job, and the archive is of all of them. Another device shows it.
+archive-turned-days = The last day lies before the first.
+archive-refused = The archive gave no answer: { $why }
+archive-filter = Which jobs count
+archive-any = any
+archive-kind = Kind of unit
+archive-age = Age at the visit
+archive-region = Region
+archive-purpose = Purpose
+archive-from = From
+archive-to = To
+archive-everybody = All jobs
+archive-age-years = { $years } years
+archive-age-unknown = age unknown
+archive-region-unknown = region unknown
+archive-count = { $count ->
+    [0] No job is like that.
+    [one] One job
+   *[other] { $count } jobs
+}
+archive-findings = { $count ->
+    [one] 1 finding
+   *[other] { $count } findings
+}
+archive-no-visit = no visit
+archive-more-jobs = { $count ->
+    [one] Show one more
+   *[other] Show more of { $count } others
+}
+archive-figures = How often what was found
+archive-point = Point
+archive-every-point = every point
+archive-every-point-worst-first = Every point, the worst first
+archive-of = What is counted
+archive-of-found = findings that a person confirmed
+archive-of-not-conforming = values that do not conform
+archive-of-held = uses that are held
+archive-examined-found = { $what }: examined, with a confirmed finding
+archive-examined-not-conforming = { $what }: examined, with a value that does not conform
+archive-examined-held = { $what }: examined, with a finding that stops a use
+archive-per = What is told apart
+archive-per-what = by { $what }
+archive-column-point = Point
+archive-column-group = Units
+archive-column-share = Of the examined, with its 95 % interval
+archive-column-not-examined = Not examined
+archive-share = { $part } of { $whole }: { $share } % ({ $low } to { $high } %)
+archive-few = { $part } of { $whole } (too few for a percentage)
+archive-never-examined = never examined
+archive-none = No job counts.
+archive-more-lines = { $count ->
+    [one] Show one more line
+   *[other] Show more of { $count } other lines
+}
+archive-never = { $count ->
+    [one] One point was never examined.
+   *[other] { $count } points were never examined.
+}
+archive-how-to-read = Beside each share stands where it would lie among very many inspections like these (95 %, Wilson). Of fewer than { $few } examined there is no percentage. They are your own jobs, which nobody drew at random; a unit inspected twice counts twice.
+archive-plot-what = { $count } lines, each with its share of the examined as a dot and the 95 % interval as a bar; of too few there are words alone. The table below says the same.
+archive-axis = share of the examined, with its 95 % interval
+archive-what-jobs = jobs
+archive-what-figures = these figures
+archive-what-points = every point of the jobs
+archive-save-csv = Save { $what } as CSV
+archive-save-parquet = Save { $what } as Parquet
+archive-export-hint = Every file has the jobs that are filtered above. No client’s name, address or identification number is in them; maker and model with a day and a region may still tell who was meant.
+archive-export-busy = Another table is being written. Try it again when it is done.
+key-archive = all jobs together

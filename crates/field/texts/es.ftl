@@ -1356,3 +1356,83 @@ inspect-again-absent = { $count ->
     [one] Una foto de entonces no está en el servidor; el trabajo se creó sin ella.
    *[other] { $count } fotos de entonces no están en el servidor; el trabajo se creó sin ellas.
 }
+
+# All jobs together.
+archive-title = Archivo
+archive-coming = Se está abriendo el archivo …
+archive-hint = Todos los trabajos del servidor: cuáles hay, con qué frecuencia se halló algo, y tablas para otros programas. Las cifras son solo de sus propios trabajos; de ellas no se deduce nada sobre otras unidades.
+archive-fresh = { $count ->
+    [one] Un trabajo, como lo tiene ahora el servidor.
+   *[other] { $count } trabajos, como los tiene ahora el servidor.
+}
+archive-no-line = El archivo necesita el servidor, y no se puede llegar a él. Lo que está aquí es lo último que dijo; los trabajos de este dispositivo están en la lista de trabajos.
+archive-unpaired = El archivo está en el servidor: empareje primero este dispositivo.
+archive-one-job = Este dispositivo se admitió para un solo trabajo, y el archivo es de todos. Otro dispositivo lo muestra.
+archive-turned-days = El último día está antes del primero.
+archive-refused = El archivo no dio respuesta: { $why }
+archive-filter = Qué trabajos cuentan
+archive-any = cualquiera
+archive-kind = Tipo de unidad
+archive-age = Edad en la visita
+archive-region = Región
+archive-purpose = Finalidad
+archive-from = Desde
+archive-to = Hasta
+archive-everybody = Todos los trabajos
+archive-age-years = { $years } años
+archive-age-unknown = edad desconocida
+archive-region-unknown = región desconocida
+archive-count = { $count ->
+    [0] Ningún trabajo es así.
+    [one] Un trabajo
+   *[other] { $count } trabajos
+}
+archive-findings = { $count ->
+    [one] 1 hallazgo
+   *[other] { $count } hallazgos
+}
+archive-no-visit = sin visita
+archive-more-jobs = { $count ->
+    [one] Mostrar uno más
+   *[other] Mostrar más de otros { $count }
+}
+archive-figures = Con qué frecuencia se halló qué
+archive-point = Punto
+archive-every-point = todos los puntos
+archive-every-point-worst-first = Todos los puntos, primero los peores
+archive-of = Qué se cuenta
+archive-of-found = hallazgos confirmados por una persona
+archive-of-not-conforming = valores no conformes
+archive-of-held = usos retenidos
+archive-examined-found = { $what }: examinados, con un hallazgo confirmado
+archive-examined-not-conforming = { $what }: examinados, con un valor no conforme
+archive-examined-held = { $what }: examinados, con un hallazgo que impide un uso
+archive-per = Qué se distingue
+archive-per-what = por { $what }
+archive-column-point = Punto
+archive-column-group = Unidades
+archive-column-share = De los examinados, con su intervalo del 95 %
+archive-column-not-examined = No examinados
+archive-share = { $part } de { $whole }: { $share } % ({ $low } a { $high } %)
+archive-few = { $part } de { $whole } (muy pocos para un porcentaje)
+archive-never-examined = nunca examinado
+archive-none = Ningún trabajo cuenta.
+archive-more-lines = { $count ->
+    [one] Mostrar una línea más
+   *[other] Mostrar más de otras { $count } líneas
+}
+archive-never = { $count ->
+    [one] Un punto nunca se examinó.
+   *[other] { $count } puntos nunca se examinaron.
+}
+archive-how-to-read = Junto a cada proporción está dónde quedaría entre muchísimas inspecciones como estas (95 %, Wilson). Con menos de { $few } examinados no hay porcentaje. Son sus propios trabajos, que nadie sacó al azar; una unidad inspeccionada dos veces cuenta dos veces.
+archive-plot-what = { $count } líneas, cada una con su proporción de los examinados como punto y el intervalo del 95 % como barra; donde son muy pocos solo hay palabras. La tabla de abajo dice lo mismo.
+archive-axis = proporción de los examinados, con su intervalo del 95 %
+archive-what-jobs = los trabajos
+archive-what-figures = estas cifras
+archive-what-points = cada punto de los trabajos
+archive-save-csv = Guardar { $what } como CSV
+archive-save-parquet = Guardar { $what } como Parquet
+archive-export-hint = Cada archivo tiene los trabajos filtrados arriba. No contiene nombres de clientes, direcciones ni números de identificación; aun así, marca y modelo con un día y una región pueden revelar de quién se trata.
+archive-export-busy = Se está escribiendo otra tabla. Inténtelo de nuevo cuando esté lista.
+key-archive = todos los trabajos juntos

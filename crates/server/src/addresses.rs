@@ -7,7 +7,7 @@ use axum::{
 };
 
 use crate::{
-    again, agreement, app, changes, client_page, desk_words, engagement, health, install,
+    again, agreement, app, archived, changes, client_page, desk_words, engagement, health, install,
     live, metrics, openapi, pairing, photos, poking, releases, searching, shared::Shared,
 };
 
@@ -365,6 +365,43 @@ pub const ADDRESSES: &[Address] = &[
         takes: None,
         gives: "Found",
         handler: || get(searching::search),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/archive",
+        access: Access::Paired,
+        what: "Says what jobs can be told apart by, and which points there are; not to a device that was let in for one job.",
+        takes: None,
+        gives: "ArchiveChoices",
+        handler: || get(archived::choices),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/archive/jobs",
+        access: Access::Paired,
+        what: "Lists the jobs that a filter takes, the latest visit first; not to a device that was let in for one job.",
+        takes: None,
+        gives: "ArchivedJobs",
+        handler: || get(archived::jobs),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/archive/figures",
+        access: Access::Paired,
+        what: "Counts how often something was found at a point, or at every one; not for a device that was let in for one job.",
+        takes: None,
+        gives: "ArchiveFigures",
+        handler: || get(archived::figures),
+    },
+    Address {
+        method: "GET",
+        path: "/v1/archive/export/{file}",
+        access: Access::Paired,
+        what: "Gives jobs, points or figures as a table: `jobs.csv`, `points.parquet`, `figures.csv` and so on; not to a device that \
+               was let in for one job.",
+        takes: None,
+        gives: "application/octet-stream",
+        handler: || get(archived::table),
     },
     Address {
         method: "GET",

@@ -17,6 +17,7 @@ pub mod addresses;
 mod again;
 mod agreement;
 mod app;
+mod archived;
 mod certificate;
 mod changes;
 mod client_page;
@@ -50,6 +51,7 @@ mod run;
 mod searching;
 mod settings;
 mod shared;
+mod streamed;
 #[cfg(test)]
 mod tests;
 mod watching;

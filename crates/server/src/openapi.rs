@@ -5,7 +5,7 @@ use serde_json::{Map, Value, json};
 
 use crate::{
     addresses::{ADDRESSES, Access, Address},
-    again, changes, engagement, releases,
+    again, archived, changes, engagement, releases,
 };
 
 /// `GET /v1/openapi.json`
@@ -115,6 +115,7 @@ fn parameters(address: &Address) -> Vec<Value> {
             parameters.push(text("path", name, schema));
         }
     }
+    parameters.extend(archived::parameters(address.path));
     let bytes = || json!({ "type": "integer", "minimum": 0 });
     match (address.method, address.path) {
         ("GET", "/v1/jobs/{job}/changes") => {
@@ -179,7 +180,7 @@ fn all_schemas() -> Value {
     for (name, schema) in releases::schemas() {
         all[name] = schema;
     }
-    for (name, schema) in again::schemas() {
+    for (name, schema) in again::schemas().into_iter().chain(archived::schemas()) {
         all[name] = schema;
     }
     all

@@ -31,6 +31,8 @@ use crate::{
 const BODIES_KIB: usize = 96 << 10;
 /// So many bags are sent at once: each is read from the disk as fast as its line takes it.
 const BAGS: usize = 2;
+/// So many tables of the archive are written at once: each reads all of them.
+const EXPORTS: usize = 1;
 /// When a device spoke is not noted more often than this.
 const NOTED_AGAIN_MS: i64 = 3_600_000;
 
@@ -69,6 +71,8 @@ pub(crate) struct Shared {
     pub(crate) releasing: Arc<UnderWay>,
     /// Bags that are sent at once.
     pub(crate) bags: Arc<Semaphore>,
+    /// Tables of the archive that are written at once.
+    pub(crate) exports: Arc<Semaphore>,
     /// Who makes the agreement's pages, and releases jobs.
     pub(crate) office: Option<Office>,
     pub(crate) bodies: Semaphore,
@@ -112,6 +116,7 @@ impl Shared {
             passphrase_overall: Rates::new(rates::PASSPHRASE_OVERALL),
             releasing: Arc::default(),
             bags: Arc::new(Semaphore::new(BAGS)),
+            exports: Arc::new(Semaphore::new(EXPORTS)),
             office: None,
             bodies: Semaphore::new(BODIES_KIB),
             live: None,

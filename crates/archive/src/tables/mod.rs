@@ -3,6 +3,7 @@
 //! A part of the archive is two files, sorted by the job's number: `jobs.parquet` with a row a job, `points.parquet` with
 //! a row for each of their points. Every word stands in a dictionary, so counting works on small numbers and touches no text.
 
+mod figures;
 mod file;
 mod read;
 mod tally;
@@ -42,6 +43,8 @@ pub(crate) enum Kind {
     Words,
     Number,
     Day,
+    /// From 0 to 1.
+    Share,
 }
 
 const fn words(name: &'static str, what: &'static str) -> Column {

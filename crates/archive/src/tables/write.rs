@@ -26,7 +26,7 @@ pub struct Columns<W: Write> {
 
 /// A column of words: each once, in the order in which they came, and for each row its number.
 #[derive(Default)]
-struct Words {
+pub(super) struct Words {
     words: Vec<ByteArray>,
     known: BTreeMap<String, u32>,
     numbers: Vec<u32>,
@@ -50,11 +50,11 @@ impl Words {
         self.words.get(at).map(ByteArray::data)
     }
 
-    fn values(&self) -> Values<'_> {
+    pub(super) fn values(&self) -> Values<'_> {
         Values::Words { words: &self.words, numbers: &self.numbers }
     }
 
-    fn of<'a>(rows: impl Iterator<Item = &'a str>) -> Self {
+    pub(super) fn of<'a>(rows: impl Iterator<Item = &'a str>) -> Self {
         let mut words = Self::default();
         rows.for_each(|word| words.push(word));
         words

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
-use archive::{ArchiveError, Question};
+use archive::{ArchiveError, Filter, Question};
 use store::{Chunk, JobId};
 
 use crate::world::{Made, World, some};
@@ -70,7 +70,8 @@ fn a_damaged_table_says_so_and_is_made_again() {
             fs::write(file, &broken).unwrap();
             let figures = world.archive().figures(&Question::default());
             // Whole rows are read another way, which must not panic either.
-            let rows = world.archive().each_job(|_, _| Ok::<(), ArchiveError>(()));
+            let rows =
+                world.archive().each_job(&Filter::default(), |_, _| Ok::<(), ArchiveError>(()));
             assert!(matches!(rows, Ok(()) | Err(ArchiveError::Damaged { .. })), "{rows:?}");
             match figures {
                 // What nobody reads, such as which program wrote the file.

@@ -1,6 +1,6 @@
 //! An archive that was kept up to date says the same as one that is worked out anew.
 
-use archive::{ArchiveError, By, JobRow, PointRow, Question};
+use archive::{ArchiveError, By, Filter, JobRow, PointRow, Question};
 use proptest::prelude::*;
 
 use crate::world::{Made, WORDS, World, made, some};
@@ -11,7 +11,7 @@ type Rows = Vec<(JobRow, Vec<PointRow>)>;
 fn said(archive: &archive::Archive) -> impl PartialEq + std::fmt::Debug + use<> {
     let mut rows: Rows = Vec::new();
     archive
-        .each_job(|job, points| -> Result<(), ArchiveError> {
+        .each_job(&Filter::default(), |job, points| -> Result<(), ArchiveError> {
             rows.push((job.clone(), points.to_vec()));
             Ok(())
         })

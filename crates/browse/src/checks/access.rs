@@ -61,6 +61,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     go_in_job(&browser, &world, &job, "")?;
     browser.wait_for("#instruments-warning")?;
     report.look(&browser, "opening page with a warning")?;
+    archive(&browser, &world, &mut report, &job)?;
     for (path, name) in [("#/jobs", "jobs"), ("#/new", "new job"), ("#/settings", "settings")] {
         browser.go(&format!("{}{path}", world.server.address()))?;
         browser.wait_for("main h1")?;
@@ -71,6 +72,24 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         return Ok(format!("{} screens and themes, no violation", report.screens));
     }
     Err(format!("{} problems:\n  {}", report.problems.len(), report.problems.join("\n  ")))
+}
+
+/// All jobs together, with lines to draw: the archive follows the jobs by some seconds.
+fn archive(browser: &Browser, world: &World, report: &mut Report, job: &str) -> Outcome<()> {
+    browser.wait_until_copied(60)?;
+    world.server.run(&["point", job, "regulator_lockup", "--examined"])?;
+    world.server.run(&["archive", "list"])?;
+    browser.go(&format!("{}#/archive", world.server.address()))?;
+    browser.wait("the archive", "document.querySelector('#archive-table tbody tr')", 60)?;
+    browser.wait_for_words("#archive-jobs", job.split('-').next().unwrap_or(job), 20)?;
+    report.look(browser, "archive")?;
+    browser.tap("#archive-per-kind")?;
+    browser.wait(
+        "kinds told apart",
+        "document.querySelector('#archive-table th[scope=row]')?.innerText.includes('travel trailer')",
+        30,
+    )?;
+    report.look(browser, "archive, by kind")
 }
 
 /// A screen's size.

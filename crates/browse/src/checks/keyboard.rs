@@ -74,6 +74,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         }
         walk.targets(if screen.is_empty() { "opening page" } else { screen })?;
     }
+    walk.archive(&world)?;
     // The check must be able to fail.
     walk.browser.script(
         "document.querySelector('main').insertAdjacentHTML('beforeend',
@@ -114,6 +115,16 @@ impl Walk {
             self.acts += 1;
         }
         Ok(())
+    }
+
+    /// All jobs together: filtered, counted, told apart, and a job of the list opened.
+    fn archive(&mut self, world: &World) -> Outcome<()> {
+        world.server.run(&["archive", "list"])?;
+        self.browser.go(&format!("{}#/jobs", world.server.address()))?;
+        self.browser.wait_for("#to-archive")?;
+        self.all(ARCHIVE)?;
+        self.targets("archive")?;
+        self.all(A_JOB_OF_IT)
     }
 
     /// Walks through the targets of the screen as it is.
@@ -484,3 +495,44 @@ const OUTSIDE: &[Act] = &[
     act("the jobs again", "it.matches('.back')", ENTER, "document.querySelector('#jobs-here')"),
     act("the job", "it.matches('#jobs-here .row')", ENTER, "document.querySelector('nav.tabs')"),
 ];
+
+const ARCHIVE: &[Act] = &[
+    act(
+        "the archive",
+        "it.id === 'to-archive'",
+        ENTER,
+        "document.querySelector('#archive-standing')?.dataset.standing === 'fresh' && document.querySelector('#archive-jobs .row')",
+    ),
+    act(
+        "another kind of unit",
+        "it.id === 'archive-kind'",
+        "fifth",
+        "document.querySelector('#archive-count')?.dataset.count === '0'",
+    ),
+    act(
+        "all jobs again",
+        "it.id === 'archive-all'",
+        ENTER,
+        "document.querySelector('#archive-kind').value === '' && document.querySelector('#archive-jobs .row')",
+    ),
+    act(
+        "what is counted",
+        "it.id === 'archive-of'",
+        DOWN,
+        "document.querySelector('#archive-of').value === 'not-conforming'",
+    ),
+    act("findings again", "", "\u{e013}", "document.querySelector('#archive-of').value === ''"),
+    act(
+        "kinds told apart",
+        "it.id === 'archive-per-kind'",
+        SPACE,
+        "document.querySelector('#archive-per-kind').getAttribute('aria-pressed') === 'true'",
+    ),
+];
+
+const A_JOB_OF_IT: &[Act] = &[act(
+    "a job of the list",
+    "it.closest('#archive-jobs')",
+    ENTER,
+    "location.hash.startsWith('#/job/') && document.querySelector('nav.tabs')",
+)];

@@ -3,6 +3,7 @@
 use serde_json::json;
 
 use crate::program::Nearside;
+use crate::serve::Serving;
 
 /// Three jobs: two homes of one kind and a trailer; lock-up too high and confirmed in the first.
 fn three() -> Nearside {
@@ -211,4 +212,33 @@ fn what_was_worked_out_may_be_deleted_and_is_never_in_the_way() {
     assert_eq!(program.run(&["archive", "list"]).text(), list);
     assert!(program.run(&["archive"]).text().contains("nearside archive search"));
     assert_eq!(Nearside::new().run(&["archive", "list"]).text(), "no job yet\n");
+}
+
+#[test]
+fn the_desk_is_told_what_the_commands_say() {
+    let program = three();
+    // Brought up to date by the command; the server does so by and by.
+    let listed = program.run(&["archive", "list", "--json"]).json();
+    let serving = Serving::start(&program);
+    let key = serving.paired(&program);
+    let (_, jobs) = serving.ask("GET", "/v1/archive/jobs", &key, "");
+    assert_eq!(jobs["listed"], listed);
+    let (_, choices) = serving.ask("GET", "/v1/archive", &key, "");
+    let lockup = json!({"point": "regulator_lockup", "title": "Regulator lock-up pressure"});
+    assert!(choices["points"].as_array().unwrap().contains(&lockup), "{choices}");
+    assert_eq!(choices["regions"], json!(["US-VT", "unknown"]));
+    let said = ["archive", "figures", "regulator_lockup", "--per", "kind,age", "--json"];
+    let said = program.run(&said).json();
+    let path = "/v1/archive/figures?point=regulator_lockup&per=age,kind";
+    let (_, figures) = serving.ask("GET", path, &key, "");
+    assert_eq!(figures["figures"], said["figures"]);
+    assert_eq!(figures["filter"], said["filter"]);
+
+    let folder = program.path("figures");
+    program.run(&["archive", "export", folder.to_str().unwrap()]).text();
+    for name in ["jobs.csv", "points.csv", "jobs.parquet", "points.parquet"] {
+        let (status, sent) = serving.fetch(&format!("/v1/archive/export/{name}"), &key);
+        assert_eq!(status, 200, "{name}");
+        assert!(sent == std::fs::read(folder.join(name)).unwrap(), "{name} is another file");
+    }
 }

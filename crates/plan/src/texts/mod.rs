@@ -92,6 +92,16 @@ impl Texts {
         self.own(&TextName { file: format!("plans/{id}"), name: "title".to_owned() })
     }
 
+    /// The title of a point in this language.
+    #[must_use]
+    pub fn title_of_point(&self, id: &str) -> Option<&str> {
+        let of = |name: &&TextName| {
+            let file = name.file.strip_prefix("points/").and_then(|path| path.rsplit('/').next());
+            name.name == "title" && file == Some(id)
+        };
+        self.by_name.keys().find(of).and_then(|name| self.own(name))
+    }
+
     /// SHA-256 over all names and texts, in lower-case hexadecimal: which texts a report was made with.
     #[must_use]
     pub fn revision(&self) -> String {

@@ -15,7 +15,7 @@ use std::time::Instant;
 use axum::{
     Extension,
     extract::{Path, Request},
-    http::{HeaderMap, HeaderValue, StatusCode, header},
+    http::StatusCode,
     response::{IntoResponse, Response},
 };
 use serde::{Serialize, de::DeserializeOwned};
@@ -26,6 +26,7 @@ use crate::{
     changes, gate,
     problem::Problem,
     shared::{Device, State, store_id},
+    streamed::file,
 };
 
 pub(crate) use bag_file::bag;
@@ -196,14 +197,4 @@ fn not_released(why: NotReleased) -> Problem {
 fn answer(value: &impl Serialize) -> Result<Response, Problem> {
     let body = serde_json::to_vec(value).map_err(|_| Problem::from(Refusal::Other))?;
     Ok(changes::json(body))
-}
-
-/// A file as an answer: what it is, and that nothing in it runs.
-fn file(mut response: Response, media_type: &'static str) -> Response {
-    let headers: &mut HeaderMap = response.headers_mut();
-    headers.insert(header::CONTENT_TYPE, HeaderValue::from_static(media_type));
-    let policy = HeaderValue::from_static(crate::headers::UPLOADED_POLICY);
-    headers.insert(header::CONTENT_SECURITY_POLICY, policy);
-    headers.insert(header::CONTENT_DISPOSITION, HeaderValue::from_static("attachment"));
-    response
 }

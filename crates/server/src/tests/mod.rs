@@ -2,6 +2,7 @@
 
 mod again;
 mod agreement;
+mod archived;
 mod client_page;
 mod desk_words;
 mod engagement;

@@ -76,6 +76,7 @@ pub(super) fn fits(value: &Value, schema: &Value, document: &Value) -> Result<()
     let kind = match value {
         Value::Null => "null",
         Value::Bool(_) => "boolean",
+        Value::Number(number) if number.is_f64() => "number",
         Value::Number(_) => "integer",
         Value::String(_) => "string",
         Value::Array(_) => "array",
@@ -85,7 +86,9 @@ pub(super) fn fits(value: &Value, schema: &Value, document: &Value) -> Result<()
         Value::Array(kinds) => kinds.clone(),
         one => vec![one.clone()],
     };
-    if !kinds.contains(&json!(kind)) {
+    // A whole number is a number, too.
+    let whole = kind == "integer" && kinds.contains(&json!("number"));
+    if !whole && !kinds.contains(&json!(kind)) {
         return Err(format!("{value} is no {kinds:?}"));
     }
     if schema.get("pattern").is_some_and(|pattern| pattern == "^[0-9a-f]{64}$") {

@@ -6,6 +6,7 @@
 
 mod alerts;
 mod alone;
+mod archived;
 mod boot;
 mod clock;
 mod core;

@@ -21,6 +21,8 @@ pub(crate) enum Place {
     NewJob,
     /// What can be chosen.
     Settings,
+    /// All jobs of the server together.
+    Archive,
     /// In a job.
     Job(JobId, Screen),
 }
@@ -33,6 +35,7 @@ impl Place {
             Self::Jobs => "/jobs".into(),
             Self::NewJob => "/new".into(),
             Self::Settings => "/settings".into(),
+            Self::Archive => "/archive".into(),
             Self::Job(job, screen) => format!("/job/{job}/{}", screen.to_path()),
         }
     }
@@ -48,6 +51,7 @@ impl Place {
             "jobs" => Self::Jobs,
             "new" => Self::NewJob,
             "settings" => Self::Settings,
+            "archive" => Self::Archive,
             other => {
                 let (job, screen) = other.strip_prefix("job/")?.split_once('/')?;
                 Self::Job(JobId::new(job).ok()?, Screen::from_path(screen)?)
@@ -59,7 +63,7 @@ impl Place {
     pub(crate) fn job(&self) -> Option<&JobId> {
         match self {
             Self::Job(job, _) => Some(job),
-            Self::Pairing(_) | Self::Jobs | Self::NewJob | Self::Settings => None,
+            Self::Pairing(_) | Self::Jobs | Self::NewJob | Self::Settings | Self::Archive => None,
         }
     }
 }

@@ -34,6 +34,8 @@ pub(crate) struct Work {
     pub(super) texts_of: TextsOf,
     /// The screen of the open job.
     pub(crate) screen: fn() -> AnyView,
+    /// The screen of all jobs together.
+    pub(crate) archive: fn() -> AnyView,
 }
 
 type TextsOf = fn(&[Vec<u8>], Author, Option<&plan::Texts>, UnitSystem) -> Result<JobTexts, Said>;
@@ -49,7 +51,7 @@ pub(crate) fn work_here() -> Option<Work> {
 
 impl App {
     /// It, as soon as it has come; else why it cannot be had, in a sentence.
-    pub(super) async fn work(self) -> Result<Work, String> {
+    pub(crate) async fn work(self) -> Result<Work, String> {
         if let Some(work) = work_here() {
             return Ok(work);
         }
@@ -81,5 +83,6 @@ fn file() -> Result<Work, Missing> {
         new_job,
         texts_of: JobTexts::read,
         screen: crate::screens::job_screen,
+        archive: crate::screens::archive_screen,
     })
 }

@@ -15,11 +15,20 @@ pub(crate) enum NoAnswer {
 }
 
 #[derive(Default, Deserialize)]
-struct Refused {
+pub(super) struct Refused {
     #[serde(default)]
     reason: String,
     #[serde(default)]
     detail: String,
+}
+
+impl Refused {
+    /// Why there is no answer, as the server said it with this status.
+    pub(super) fn read(bytes: &[u8], status: u16) -> NoAnswer {
+        let Self { reason, detail } = serde_json::from_slice(bytes).unwrap_or_default();
+        let detail = if detail.is_empty() { status.to_string() } else { detail };
+        NoAnswer::Refused(reason, detail)
+    }
 }
 
 /// Asks for something.
@@ -48,7 +57,5 @@ pub(super) async fn answered<T: DeserializeOwned>(asking: &Asking<'_>) -> Result
         return serde_json::from_slice(&bytes)
             .map_err(|error| NoAnswer::Refused(String::new(), error.to_string()));
     }
-    let Refused { reason, detail } = serde_json::from_slice(&bytes).unwrap_or_default();
-    let detail = if detail.is_empty() { response.status().to_string() } else { detail };
-    Err(NoAnswer::Refused(reason, detail))
+    Err(Refused::read(&bytes, response.status()))
 }

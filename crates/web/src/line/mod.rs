@@ -1,6 +1,7 @@
 //! The line to the server: pairing, what the replica sends, pokes, and photos that lie only there.
 
 mod address;
+mod archived;
 mod fetch;
 mod file;
 mod found;
@@ -12,6 +13,9 @@ mod pokes;
 mod releases;
 mod words;
 
+pub(crate) use archived::{
+    ArchiveChoices, ArchiveFigures, ArchiveLine, ArchivedJob, ArchivedJobs, Axis, FigureLine, Query,
+};
 pub(crate) use fetch::{download, send};
 pub(crate) use file::file_of_app;
 pub(crate) use found::{Found, Hit as FoundHit, search};

@@ -16,6 +16,7 @@ use crate::browser::{focus_soon, typing};
 enum Does {
     Go(Screen),
     FindInJobs,
+    Archive,
     Undo,
     Redo,
     List,
@@ -35,6 +36,7 @@ const EVERYWHERE: &[(&str, &str)] = &[
     ("n", "key-now"),
     ("s", "key-search"),
     ("/", "key-find"),
+    ("A", "key-archive"),
     ("o", "key-again"),
     ("u", "key-undo"),
     ("U", "key-redo"),
@@ -119,6 +121,7 @@ fn does(key: &str) -> Option<Does> {
         "n" => Does::Go(Screen::Schedule),
         "s" => Does::Go(Screen::Search),
         "/" => Does::FindInJobs,
+        "A" => Does::Archive,
         "o" => Does::Go(Screen::Again(None)),
         "u" => Does::Undo,
         "U" => Does::Redo,
@@ -151,6 +154,7 @@ pub(super) fn Keys() -> impl IntoView {
                 app().go(Place::Jobs);
                 focus_soon("find");
             }
+            Does::Archive => app().go(Place::Archive),
             Does::Undo => drop(app().undo()),
             Does::Redo => drop(app().redo()),
             Does::List => show(),

@@ -3,6 +3,7 @@
 
 mod again;
 mod answer;
+mod archive;
 mod desk_findings;
 mod engagement;
 mod finding;
@@ -184,12 +185,19 @@ pub(crate) fn job_screen() -> AnyView {
     view! { <JobScreen/> }.into_any()
 }
 
+/// The screen of all jobs together, likewise.
+pub(crate) fn archive_screen() -> AnyView {
+    view! { <archive::ArchiveScreen/> }.into_any()
+}
+
 #[component]
 fn JobScreen() -> impl IntoView {
     let app = app();
     let screen = Memo::new(move |_| match app.place().get() {
         Place::Job(_, screen) => screen,
-        Place::Pairing(_) | Place::Jobs | Place::NewJob | Place::Settings => Screen::default(),
+        Place::Pairing(_) | Place::Jobs | Place::NewJob | Place::Settings | Place::Archive => {
+            Screen::default()
+        }
     });
     // Another screen begins at its top, for the eye and for whoever listens.
     Effect::new(move |before: Option<()>| {

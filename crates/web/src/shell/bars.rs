@@ -36,6 +36,7 @@ pub(super) fn TopBar() -> impl IntoView {
         Place::Jobs => "Nearside".to_owned(),
         Place::NewJob => say("shell-new-job"),
         Place::Settings => say("shell-settings"),
+        Place::Archive => say("archive-title"),
     };
     Effect::new(move |_| {
         if let Some(document) = crate::browser::window().and_then(|window| window.document()) {

@@ -1,6 +1,7 @@
 //! The frame: what is on every screen, and which screen it is.
 
 use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
 
 use super::{
     bars::{Alarms, RecordingBar, Sentences, TopBar, UpdateBar},
@@ -19,6 +20,7 @@ enum Shown {
     Jobs,
     NewJob,
     Settings,
+    Archive,
     Opening,
     Job,
 }
@@ -44,6 +46,7 @@ fn Ready() -> impl IntoView {
         Place::Jobs => Shown::Jobs,
         Place::NewJob => Shown::NewJob,
         Place::Settings => Shown::Settings,
+        Place::Archive => Shown::Archive,
         Place::Job(job, _) if app.job().as_ref() == Some(&job) => Shown::Job,
         Place::Job(_, _) => Shown::Opening,
     });
@@ -67,10 +70,27 @@ fn Ready() -> impl IntoView {
                 Shown::Jobs => view! { <Jobs/> }.into_any(),
                 Shown::NewJob => view! { <NewJobScreen/> }.into_any(),
                 Shown::Settings => view! { <SettingsScreen/> }.into_any(),
+                Shown::Archive => view! { <Archive/> }.into_any(),
                 Shown::Opening => view! { <p class="quiet" role="status">{say("shell-opening-job")}</p> }.into_any(),
                 Shown::Job => work_here().map(|work| (work.screen)()).into_any(),
             }}
         </main>
+    }
+}
+
+/// All jobs together: the screen is in the part of the program that comes after the start.
+#[component]
+fn Archive() -> impl IntoView {
+    let come = RwSignal::new(None::<Result<(), String>>);
+    spawn_local(async move {
+        let came = crate::app::app().work().await.map(drop);
+        // The screen may be gone by now.
+        let _shown = come.try_set(Some(came));
+    });
+    move || match come.get() {
+        None => view! { <p class="quiet" role="status">{say("archive-coming")}</p> }.into_any(),
+        Some(Ok(())) => work_here().map(|work| (work.archive)()).into_any(),
+        Some(Err(why)) => view! { <p class="trouble" role="alert">{why}</p> }.into_any(),
     }
 }
 

@@ -21,6 +21,7 @@ pub(super) fn Jobs() -> impl IntoView {
         <FindInJobs/>
         <Show when=move || app.finding().get().trim().is_empty()><Lists/></Show>
         <p class="actions">
+            <button id="to-archive" on:click=move |_| app.go(Place::Archive)>{move || say("archive-title")}</button>
             <button on:click=move |_| app.go(Place::Settings)>{move || say("shell-settings")}</button>
             <button on:click=move |_| app.try_now()>{move || say("shell-try-now")}</button>
         </p>

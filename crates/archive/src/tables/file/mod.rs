@@ -33,6 +33,7 @@ fn schema(layout: &Layout) -> Result<TypePtr, ArchiveError> {
                 Kind::Words => format!("{kind} binary {name} (string);"),
                 Kind::Number => format!("{kind} int32 {name};"),
                 Kind::Day => format!("{kind} int32 {name} (date);"),
+                Kind::Share => format!("{kind} double {name};"),
             }
         })
         .collect();

@@ -3,7 +3,9 @@
 use std::io::Write;
 use std::sync::Arc;
 
-use parquet::data_type::{ByteArray, ByteArrayType, Int32Type};
+use parquet::column::writer::ColumnWriterImpl;
+use parquet::data_type::{ByteArray, ByteArrayType, DataType, DoubleType, Int32Type};
+use parquet::errors::ParquetError;
 use parquet::file::properties::{EnabledStatistics, WriterProperties};
 use parquet::file::writer::SerializedFileWriter;
 
@@ -20,6 +22,8 @@ pub(in crate::tables) enum Values<'a> {
     Words { words: &'a [ByteArray], numbers: &'a [u32] },
     /// Whole numbers; none is missing unless the column is optional.
     Numbers(&'a [Option<i32>]),
+    /// Shares, likewise.
+    Shares(&'a [Option<f64>]),
 }
 
 /// Writes a table.
@@ -60,13 +64,10 @@ impl<W: Write + Send> TableWriter<W> {
                     }
                 }
                 Values::Numbers(numbers) => {
-                    let there: Vec<i32> = numbers.iter().flatten().copied().collect();
-                    let levels: Vec<i16> =
-                        numbers.iter().map(|number| i16::from(number.is_some())).collect();
-                    writer
-                        .typed::<Int32Type>()
-                        .write_batch(&there, column.optional.then_some(&levels), None)
-                        .map_err(unwritten)?;
+                    there::<Int32Type>(writer.typed(), numbers, column).map_err(unwritten)?;
+                }
+                Values::Shares(shares) => {
+                    there::<DoubleType>(writer.typed(), shares, column).map_err(unwritten)?;
                 }
             }
             writer.close().map_err(unwritten)?;
@@ -80,4 +81,18 @@ impl<W: Write + Send> TableWriter<W> {
         into.flush().map_err(ArchiveError::Disk)?;
         Ok(into)
     }
+}
+
+/// Writes the values that are there, and, where some may be missing, which.
+fn there<T: DataType>(
+    writer: &mut ColumnWriterImpl<'_, T>,
+    values: &[Option<T::T>],
+    column: &Column,
+) -> Result<usize, ParquetError>
+where
+    T::T: Copy,
+{
+    let there: Vec<T::T> = values.iter().flatten().copied().collect();
+    let levels: Vec<i16> = values.iter().map(|value| i16::from(value.is_some())).collect();
+    writer.write_batch(&there, column.optional.then_some(&levels[..]), None)
 }

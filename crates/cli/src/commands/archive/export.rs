@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{BufWriter, Write};
 use std::path::{Path, PathBuf};
 
-use ::archive::{ArchiveError, Sheets, data_package, readme};
+use ::archive::{ArchiveError, Filter, Sheets, data_package, readme};
 use clap::Args;
 use serde_json::json;
 
@@ -59,14 +59,14 @@ pub(crate) fn run(place: &Place, arguments: &ExportArguments) -> Result<(), Fail
     std::fs::create_dir_all(into).map_err(said)?;
     let (jobs, points) =
         (create(&into.join("jobs.parquet"))?, create(&into.join("points.parquet"))?);
-    let (mut jobs, mut points) = archive.write_tables(jobs, points)?;
+    let (mut jobs, mut points) = archive.write_tables(&Filter::default(), jobs, points)?;
     jobs.flush().and_then(|()| points.flush()).map_err(said)?;
     let (jobs_csv, points_csv) =
         (create(&into.join("jobs.csv"))?, create(&into.join("points.csv"))?);
     let mut sheets = Sheets::new(jobs_csv, points_csv).map_err(said)?;
     let (mut jobs, mut points) = (0, 0);
     archive
-        .each_job(|job, rows| -> Result<(), Stopped> {
+        .each_job(&Filter::default(), |job, rows| -> Result<(), Stopped> {
             jobs += 1;
             points += rows.len();
             Ok(sheets.push(job, rows)?)

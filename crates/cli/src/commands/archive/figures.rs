@@ -1,12 +1,10 @@
 //! `nearside archive figures`: how often a point was found wrong.
 
-use std::collections::BTreeMap;
 use std::io::Write;
 use std::path::PathBuf;
 
-use ::archive::{By, Counts, FEW, Figure, Group, Question, Share, plot};
+use ::archive::{Answered, By, Counted, FEW, Figure, Group, Question, Share, plot};
 use clap::{Args, ValueEnum};
-use serde_json::{Value as Json, json};
 
 use super::filter::{FilterArguments, in_words};
 use super::up_to_date;
@@ -73,13 +71,12 @@ enum Of {
 }
 
 impl Of {
-    fn share(self, counts: &Counts) -> Share {
-        let part = match self {
-            Self::Found => counts.found,
-            Self::NotConforming => counts.not_conforming,
-            Self::Held => counts.held,
-        };
-        Share { part, whole: counts.examined }
+    fn counted(self) -> Counted {
+        match self {
+            Self::Found => Counted::Found,
+            Self::NotConforming => Counted::NotConforming,
+            Self::Held => Counted::Held,
+        }
     }
 
     fn words(self) -> &'static str {
@@ -87,14 +84,6 @@ impl Of {
             Self::Found => "with a confirmed finding",
             Self::NotConforming => "with a value that does not conform",
             Self::Held => "with a finding that stops a use",
-        }
-    }
-
-    fn word(self) -> &'static str {
-        match self {
-            Self::Found => "found",
-            Self::NotConforming => "not-conforming",
-            Self::Held => "held",
         }
     }
 }
@@ -108,32 +97,22 @@ pub(crate) fn run(place: &Place, arguments: &FiguresArguments) -> Result<(), Fai
     .into_iter()
     .filter_map(|(asked, by)| arguments.per.contains(&asked).then_some(by))
     .collect();
-    let question =
-        Question { point: arguments.point.clone(), by, filter: arguments.filter.filter()? };
+    let filter = arguments.filter.filter()?;
+    let question = Question { point: arguments.point.clone(), by, filter };
     let archive = up_to_date(place)?;
-    let titles = archive.titles()?;
-    if let Some(point) = question.point.as_ref().filter(|point| !titles.contains_key(*point)) {
+    let of = arguments.of;
+    let Some(mut answered) = archive.answer(question, of.counted())? else {
+        let (point, titles) = (arguments.point.as_deref().unwrap_or_default(), archive.titles()?);
         return Err(Failure::input(format!("no job's plan has a point `{point}`"))
             .hint(near_hint(point, titles.keys().map(String::as_str))));
-    }
-    let mut figures = archive.figures(&question)?;
-    let of = arguments.of;
-    if question.point.is_none() {
-        figures.sort_by(|one, other| {
-            let [one, other] = [one, other].map(|it| of.share(&it.counts));
-            other.at_least().total_cmp(&one.at_least()).then(other.whole.cmp(&one.whole))
-        });
-    }
-    let whole = arguments.json.then(|| json(&question, of, &figures, &titles));
-    // Of all points, those that were never examined are many and say nothing; they are counted.
-    let all = figures.len();
-    if question.point.is_none() {
-        figures.retain(|figure| figure.counts.examined > 0);
-    }
-    let never = all - figures.len();
-    let shown = if arguments.all { figures.len() } else { figures.len().min(SHOWN) };
+    };
+    let whole = arguments.json.then(|| answered.json(0, usize::MAX));
+    let all = answered.figures.len();
+    let never = answered.without_never_examined();
+    let shown = answered.figures.len();
+    let shown = if arguments.all { shown } else { shown.min(SHOWN) };
     if let Some(file) = &arguments.plot {
-        draw(file, &question, of, figures.get(..shown).unwrap_or_default(), &titles)?;
+        draw(file, &answered, of, shown)?;
     }
     let mut out = std::io::stdout().lock();
     if let Some(object) = whole {
@@ -141,10 +120,10 @@ pub(crate) fn run(place: &Place, arguments: &FiguresArguments) -> Result<(), Fai
         return Ok(());
     }
     if all == 0 {
-        writeln!(out, "no job counts{}", filtered(&question))?;
+        writeln!(out, "no job counts{}", filtered(&answered.question))?;
         return Ok(());
     }
-    tell(&mut out, &question, of, &figures, shown, &titles)?;
+    tell(&mut out, &answered, of, shown)?;
     if never > 0 {
         writeln!(out, "  and {never} {} never examined", if never == 1 { "was" } else { "were" })?;
     }
@@ -152,22 +131,15 @@ pub(crate) fn run(place: &Place, arguments: &FiguresArguments) -> Result<(), Fai
     Ok(())
 }
 
-fn tell(
-    out: &mut impl Write,
-    question: &Question,
-    of: Of,
-    figures: &[Figure],
-    shown: usize,
-    titles: &BTreeMap<String, String>,
-) -> Result<(), Failure> {
-    writeln!(out, "examined {}{}", of.words(), filtered(question))?;
-    let names: Vec<String> =
-        figures.iter().take(shown).map(|it| name(it, question, titles)).collect();
+fn tell(out: &mut impl Write, answered: &Answered, of: Of, shown: usize) -> Result<(), Failure> {
+    let figures = &answered.figures;
+    writeln!(out, "examined {}{}", of.words(), filtered(&answered.question))?;
+    let names: Vec<String> = figures.iter().take(shown).map(|it| name(it, answered)).collect();
     let width = names.iter().map(|name| name.chars().count()).max().unwrap_or(0);
     for (name, figure) in names.iter().zip(figures) {
         let counts = &figure.counts;
         let gap = " ".repeat(width.saturating_sub(name.chars().count()));
-        let mut line = format!("  {name}{gap}  {}", of.share(counts).words());
+        let mut line = format!("  {name}{gap}  {}", answered.counted.share(counts).words());
         if counts.not_examined > 0 {
             line.push_str(&format!("; not examined in {}", counts.not_examined));
         }
@@ -185,10 +157,10 @@ fn filtered(question: &Question) -> String {
 }
 
 /// What a line is called: the point, where several are listed, and its group.
-fn name(figure: &Figure, question: &Question, titles: &BTreeMap<String, String>) -> String {
-    let title = titles.get(&figure.point).unwrap_or(&figure.point);
+fn name(figure: &Figure, answered: &Answered) -> String {
+    let title = answered.titles.get(&figure.point).unwrap_or(&figure.point);
     let group = group(&figure.group);
-    match (question.point.is_some(), group.is_empty()) {
+    match (answered.question.point.is_some(), group.is_empty()) {
         (_, true) => title.clone(),
         (true, false) => group,
         (false, false) => format!("{title}: {group}"),
@@ -209,18 +181,13 @@ fn group(group: &Group) -> String {
     words.join(", ")
 }
 
-fn draw(
-    file: &std::path::Path,
-    question: &Question,
-    of: Of,
-    figures: &[Figure],
-    titles: &BTreeMap<String, String>,
-) -> Result<(), Failure> {
-    let rows: Vec<(String, Share)> = figures
-        .iter()
-        .map(|figure| (name(figure, question, titles), of.share(&figure.counts)))
+fn draw(file: &std::path::Path, answered: &Answered, of: Of, shown: usize) -> Result<(), Failure> {
+    let question = &answered.question;
+    let lines = answered.figures.iter().take(shown);
+    let rows: Vec<(String, Share)> = lines
+        .map(|figure| (name(figure, answered), answered.counted.share(&figure.counts)))
         .collect();
-    let title = match question.point.as_ref().and_then(|point| titles.get(point)) {
+    let title = match question.point.as_ref().and_then(|point| answered.titles.get(point)) {
         Some(title) => format!("{title}: examined {}", of.words()),
         None => format!("Points examined {}, worst first", of.words()),
     };
@@ -229,55 +196,4 @@ fn draw(
     let drawing = plot(&title, &note, &rows)
         .map_err(|error| Failure::failed(format!("{}: {error}", file.display())))?;
     write_file(file, drawing.as_bytes())
-}
-
-fn json(
-    question: &Question,
-    of: Of,
-    figures: &[Figure],
-    titles: &BTreeMap<String, String>,
-) -> Json {
-    let lines: Vec<Json> = figures
-        .iter()
-        .map(|figure| {
-            let counts = &figure.counts;
-            let share = of.share(counts);
-            let interval = share.interval();
-            json!({
-                "point": figure.point,
-                "title": titles.get(&figure.point),
-                "kind": figure.group.kind.map(inspection::DwellingKind::word),
-                "age": figure.group.age.map(::archive::AgeBand::word),
-                "region": figure.group.region,
-                "jobs": counts.jobs(),
-                "examined": counts.examined,
-                "not_examined": counts.not_examined,
-                "not_fitted": counts.not_fitted,
-                "nothing_entered": counts.nothing_entered,
-                "found": counts.found,
-                "draft": counts.draft,
-                "not_conforming": counts.not_conforming,
-                "held": counts.held,
-                "share": share.value(),
-                "too_few": share.is_of_few(),
-                "low": interval.map(|it| it.low),
-                "high": interval.map(|it| it.high),
-            })
-        })
-        .collect();
-    let filter = &question.filter;
-    json!({
-        "of": of.word(),
-        "interval": "Wilson score interval, 95 %",
-        "too_few_below": FEW,
-        "filter": {
-            "kind": filter.kind.map(inspection::DwellingKind::word),
-            "age": filter.age.map(::archive::AgeBand::word),
-            "region": filter.region,
-            "purpose": filter.purpose,
-            "from": filter.from.map(|day| day.to_string()),
-            "to": filter.to.map(|day| day.to_string()),
-        },
-        "figures": lines,
-    })
 }

@@ -1,9 +1,8 @@
 //! Which jobs count: options that list and figures share.
 
-use ::archive::{AgeBand, Filter};
+use ::archive::{AgeBand, Filter, FilterProblem, FilterWords};
 use clap::Args;
 use inspection::DwellingKind;
-use jiff::civil::Date;
 
 use crate::commands::near_hint;
 use crate::failure::Failure;
@@ -33,41 +32,30 @@ pub(crate) struct FilterArguments {
 
 impl FilterArguments {
     pub(crate) fn filter(&self) -> Result<Filter, Failure> {
-        let day = |text: &Option<String>, option: &str| -> Result<Option<Date>, Failure> {
-            let Some(text) = text else { return Ok(None) };
-            let day = text.trim().parse().map_err(|_| {
-                Failure::input(format!("{option}: `{text}` is no day; write it like 2026-06-12"))
-            });
-            day.map(Some)
+        let typed = |text: &'_ Option<String>| text.clone().unwrap_or_default();
+        let [kind, age, region, purpose, from, to] =
+            [&self.kind, &self.age, &self.region, &self.purpose, &self.from, &self.to].map(typed);
+        let words = FilterWords {
+            kind: &kind,
+            age: &age,
+            region: &region,
+            purpose: &purpose,
+            from: &from,
+            to: &to,
         };
-        let kind = self.kind.as_deref().map(|word| {
-            DwellingKind::from_word(word).ok_or_else(|| {
-                Failure::input(format!("there is no kind of unit `{word}`"))
-                    .hint(near_hint(word, DwellingKind::ALL.map(DwellingKind::word)))
-            })
-        });
-        let age = self.age.as_deref().map(|word| {
-            AgeBand::from_word(word).ok_or_else(|| {
+        Filter::read(&words).map_err(|problem| match &problem {
+            FilterProblem::Kind(word) => Failure::input(&problem)
+                .hint(near_hint(word, DwellingKind::ALL.map(DwellingKind::word))),
+            FilterProblem::Age(_) => {
                 let known = AgeBand::ALL.map(AgeBand::word).join(", ");
-                Failure::input(format!("ages are not told apart by `{word}`"))
-                    .hint(format!("known: {known}"))
-            })
-        });
-        let filter = Filter {
-            kind: kind.transpose()?,
-            age: age.transpose()?,
-            region: self.region.clone(),
-            purpose: self.purpose.clone(),
-            from: day(&self.from, "--from")?,
-            to: day(&self.to, "--to")?,
-        };
-        match (filter.from, filter.to) {
-            (Some(from), Some(to)) if from > to => {
-                Err(Failure::input(format!("no day lies from {from} to {to}"))
-                    .hint("--from names the earlier day"))
+                Failure::input(&problem).hint(format!("known: {known}"))
             }
-            _ => Ok(filter),
-        }
+            FilterProblem::From(_) => Failure::input(format!("--from: {problem}")),
+            FilterProblem::To(_) => Failure::input(format!("--to: {problem}")),
+            FilterProblem::NoDay { .. } => {
+                Failure::input(&problem).hint("--from names the earlier day")
+            }
+        })
     }
 }
 

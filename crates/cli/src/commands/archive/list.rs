@@ -27,12 +27,7 @@ pub(crate) struct ListArguments {
 pub(crate) fn run(place: &Place, arguments: &ListArguments) -> Result<(), Failure> {
     let filter = arguments.filter.filter()?;
     let everybody = filter == ::archive::Filter::default();
-    let mut jobs = up_to_date(place)?.jobs()?;
-    // A job that could not be read has nothing to filter by.
-    jobs.retain(|job| if job.trouble.is_empty() { filter.takes(&job.row) } else { everybody });
-    jobs.sort_by(|one, other| {
-        other.row.visited.cmp(&one.row.visited).then(one.row.job.cmp(&other.row.job))
-    });
+    let jobs = up_to_date(place)?.jobs_like(&filter)?;
     let mut out = std::io::stdout().lock();
     if arguments.json {
         let all: Vec<_> = jobs.iter().map(ListedJob::json).collect();

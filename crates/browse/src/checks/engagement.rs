@@ -112,6 +112,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         120,
     )?;
 
+    instruments::taken_over(&browser, &world, &mut report)?;
     report.axe.prove(&browser)?;
     report.problems.extend(on_phone.problems);
     if !report.problems.is_empty() {

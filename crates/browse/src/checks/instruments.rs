@@ -1,13 +1,13 @@
 //! Instruments by keys alone: one is entered, its calibration that ran out is said where the visit is prepared and leads back to
-//! it, is mended, and the instrument is taken out and comes back.
+//! it, is mended; the instrument is taken out, comes back, and is taken over into another job.
 
 use serde_json::json;
 
-use super::access::Report;
+use super::{World, access::Report, go_in_job, make_job};
 use crate::{
     Outcome,
     browser::Browser,
-    keys::{ENTER, ESCAPE},
+    keys::{DOWN, ENTER, ESCAPE},
 };
 
 /// Enters an instrument, with a calibration that ran out, on the screen that is open.
@@ -96,4 +96,25 @@ pub(super) fn by_keys(
         "document.querySelector('#office-standing').dataset.standing === 'fresh'",
         60,
     )
+}
+
+/// In a new job those of the first one are taken over as they are there.
+pub(super) fn taken_over(browser: &Browser, world: &World, report: &mut Report) -> Outcome<()> {
+    browser.go(&format!("{}#/jobs", world.server.address()))?;
+    browser.wait_for("#jobs-here .row")?;
+    let job = make_job(browser, "2026-052")?;
+    go_in_job(browser, world, &job, "instruments")?;
+    browser.wait_for("#instrument-name")?;
+    browser.tab_to("another job", "it.matches('summary')")?;
+    browser.press(ENTER)?;
+    browser.tab_to("which", "it.id === 'instruments-over-job'")?;
+    browser.press(DOWN)?;
+    browser.wait("what it has", "document.querySelector('#instruments-over-all')", 20)?;
+    report.look(browser, "instruments of another job")?;
+    browser.tab_to("all of them", "it.id === 'instruments-over-all'")?;
+    browser.press(ENTER)?;
+    browser.wait("the list", "document.activeElement.id === 'instrument-list'", 10)?;
+    browser.wait_for_words("#instrument-list", "Dial 12", 10)?;
+    browser.wait_for_words("#instrument-list", "valid until 2099-03-01", 10)?;
+    browser.wait_for_words("details [role=status]", "lists no instruments that", 10)
 }

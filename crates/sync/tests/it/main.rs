@@ -5,4 +5,6 @@
 
 mod jobs;
 mod pokes;
+mod refusing_disk;
+mod shut_out;
 mod simulation;

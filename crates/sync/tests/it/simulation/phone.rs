@@ -157,6 +157,12 @@ impl Phone {
         self.handle(now, Event::Written { write })
     }
 
+    /// The disk did not take the batch on its way; nothing of it is there.
+    pub(super) fn not_written(&mut self, now: u64) -> Result<Vec<Wants>, String> {
+        let (write, _) = self.writing.remove(0);
+        self.handle(now, Event::NotWritten { write, why: "the disk is full".into() })
+    }
+
     /// The power goes, and comes back. The batch on its way may or may not have become durable.
     pub(super) fn power_cut(&mut self, now: u64, batch_reached: bool) -> Result<(), String> {
         for (_, batch) in std::mem::take(&mut self.writing) {

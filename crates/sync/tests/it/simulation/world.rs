@@ -55,6 +55,7 @@ counts!(
     partitions,
     power_cuts,
     writes_lost,
+    disk_refused,
     crashes_before_commit,
     crashes_after_commit,
     put_back,
@@ -100,6 +101,8 @@ pub(super) struct World {
     double: u64,
     /// No line for this phone until then.
     cut_until: Vec<u64>,
+    /// No room on this phone's disk until then.
+    full_until: Vec<u64>,
     server_up: u64,
     counts: Counts,
 }
@@ -114,7 +117,7 @@ impl World {
             })
             .collect();
         let (drop, double) = (dice.within(0, 400), dice.within(0, 300));
-        let cut_until = vec![0; phones.len()];
+        let (cut_until, full_until) = (vec![0; phones.len()], vec![0; phones.len()]);
         let server = Server::new(fault);
         Self {
             dice,
@@ -130,6 +133,7 @@ impl World {
             drop,
             double,
             cut_until,
+            full_until,
             server_up: 0,
             counts: Counts::default(),
         }
@@ -307,7 +311,14 @@ impl World {
                 Ok(())
             }
             What::PhoneDisk { phone, life } if self.phones[phone].life == life => {
-                let wants = self.phones[phone].written(self.now)?;
+                // A full disk refuses for a while, so that batches fail several times in a row.
+                let full = self.troubled() && self.now < self.full_until[phone];
+                let wants = if full && !self.phones[phone].writing.is_empty() {
+                    self.counts.disk_refused += 1;
+                    self.phones[phone].not_written(self.now)?
+                } else {
+                    self.phones[phone].written(self.now)?
+                };
                 self.carry_out(phone, wants)
             }
             What::Tick { phone, life } if self.phones[phone].life == life => {
@@ -414,7 +425,8 @@ impl World {
         let next = self.now + self.dice.within(2_000, 40_000);
         self.at(next, What::Trouble);
         let phone = self.dice.index(self.phones.len());
-        match self.dice.within(0, 19) {
+        match self.dice.within(0, 21) {
+            20..=21 => self.full_until[phone] = self.now + self.dice.within(2_000, 60_000),
             0..=4 => {
                 self.counts.partitions += 1;
                 self.cut_until[phone] = self.now + self.dice.within(5_000, 90_000);

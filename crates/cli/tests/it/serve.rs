@@ -18,10 +18,16 @@ pub(crate) struct Serving {
 
 impl Serving {
     pub(crate) fn start(program: &Nearside) -> Self {
+        Self::start_with(program, &[], Stdio::null())
+    }
+
+    /// The same with more arguments, its log going elsewhere.
+    fn start_with(program: &Nearside, more: &[&str], log: Stdio) -> Self {
+        let arguments = ["serve", "--at", "127.0.0.1:0", "--name", "The desk"];
         let mut child = program
-            .command(&["serve", "--at", "127.0.0.1:0", "--name", "The desk"])
+            .command(&[&arguments, more].concat())
             .stdout(Stdio::piped())
-            .stderr(Stdio::null())
+            .stderr(log)
             .spawn()
             .unwrap();
         let mut said = String::new();
@@ -225,6 +231,80 @@ fn a_phone_finds_words_in_the_jobs_that_it_may_see() {
         assert_eq!((status, &refused["reason"]), (400, &json!("unreadable")), "{wrong}");
     }
     assert_eq!(serving.ask("GET", "/v1/search?q=client", "", "").0, 401);
+}
+
+#[test]
+fn the_invented_job_is_made_once_and_served() {
+    let program = Nearside::new();
+    let looked_at = |serving: &Serving| {
+        let key = serving.paired(&program);
+        let (status, jobs) = serving.ask("GET", "/v1/jobs", &key, "");
+        assert_eq!(status, 200, "{jobs}");
+        let number = demo::job().0.number;
+        let all: Vec<&Json> = jobs["jobs"].as_array().unwrap().iter().collect();
+        assert_eq!(all.len(), 1, "{jobs}");
+        assert_eq!(all[0]["job"], json!(number));
+        let photos = program.inspection_of(&number).photos;
+        assert!(photos.len() > 50, "{}", photos.len());
+        for photo in photos.keys().take(3) {
+            let (status, bytes) = serving.fetch(&format!("/v1/jobs/{number}/blobs/{photo}"), &key);
+            assert_eq!((status, &bytes[..2]), (200, &[0xff, 0xd8][..]), "{photo} is no JPEG");
+        }
+        (all[0]["head"].clone(), photos.len())
+    };
+    let serving = Serving::start_with(&program, &["--demo"], Stdio::null());
+    let first = looked_at(&serving);
+    drop(serving);
+    // The second time it is there already, and stays what it is.
+    let serving = Serving::start_with(&program, &["--demo"], Stdio::null());
+    assert_eq!(looked_at(&serving), first);
+}
+
+#[test]
+fn the_log_for_machines_has_a_line_for_each_request_and_no_key_code_or_job() {
+    let program = Nearside::with_job();
+    let log = program.path("log");
+    let file = std::fs::File::create(&log).unwrap();
+    let serving = Serving::start_with(&program, &["--log", "json"], Stdio::from(file));
+    let made = program.run(&["pair", "--json"]).json();
+    let code = made["code"].as_str().unwrap();
+    let (status, paired) = serving.pair(code);
+    assert_eq!(status, 200, "{paired}");
+    let key = paired["key"].as_str().unwrap();
+    assert_eq!(serving.pair("0000-1111").0, 403);
+    let changes = format!("/v1/jobs/2026-001/changes?after=0&at={}", "0".repeat(64));
+    assert_eq!(serving.ask("GET", &changes, key, "").0, 200);
+    assert_eq!(serving.ask("GET", "/v1/jobs", &"f".repeat(64), "").0, 401);
+    assert_eq!(serving.ask("GET", "/v1/search?q=client", key, "").0, 200);
+    drop(serving);
+
+    let text = std::fs::read_to_string(&log).unwrap();
+    let lines: Vec<Json> = text
+        .lines()
+        .map(|line| serde_json::from_str(line).unwrap_or_else(|error| panic!("{error}: {line}")))
+        .collect();
+    let answered: Vec<(&str, &str, u64)> = lines
+        .iter()
+        .filter(|line| line["message"] == "answered")
+        .map(|line| {
+            assert!(line["ms"].is_u64() && line["timestamp"].is_string(), "{line}");
+            assert_eq!(line["peer"], "127.0.0.1", "{line}");
+            let word = |key: &str| line[key].as_str().unwrap();
+            (word("method"), word("path"), line["status"].as_u64().unwrap())
+        })
+        .collect();
+    let expected = [
+        ("POST", "/v1/pair", 200),
+        ("POST", "/v1/pair", 403),
+        ("GET", "/v1/jobs/{job}/changes", 200),
+        ("GET", "/v1/jobs", 401),
+        ("GET", "/v1/search", 200),
+    ];
+    assert_eq!(answered, expected, "{text}");
+    let plain = code.replace('-', "");
+    for secret in [key, code, &plain, "0000-1111", &"f".repeat(64), "2026-001", "client"] {
+        assert!(!text.contains(secret), "the log holds {secret}: {text}");
+    }
 }
 
 #[test]

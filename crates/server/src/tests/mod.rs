@@ -10,6 +10,7 @@ mod live;
 mod pairing;
 mod releases;
 mod strangers;
+mod watched;
 mod wire;
 
 use std::{net::SocketAddr, sync::Arc};
@@ -38,8 +39,8 @@ const NOON: i64 = 1_781_265_600;
 pub(super) struct World {
     pub(super) router: Router,
     pub(super) store: Store,
-    _stop: watch::Sender<bool>,
-    _folder: tempfile::TempDir,
+    stop: watch::Sender<bool>,
+    folder: tempfile::TempDir,
 }
 
 /// What came back.
@@ -125,7 +126,7 @@ impl World {
         };
         let router = run::router(Arc::new(shared));
         let store = Store::open(folder.path()).unwrap();
-        Self { router, store, _stop: stop, _folder: folder }
+        Self { router, store, stop, folder }
     }
 
     pub(super) async fn send(&self, ask: Ask) -> Answer {

@@ -13,4 +13,5 @@ mod line;
 mod many;
 mod phone;
 mod records;
+mod slow;
 mod stopping;

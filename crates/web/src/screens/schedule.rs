@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::marks::{Icon, Shape};
 use super::opening::hours;
 use super::states::StateBar;
-use super::waits::{WaitWords, running};
+use super::waits::{Ticking, running, under_way};
 use super::{Screen, go};
 use crate::app::{app, say, say_with, texts};
 
@@ -149,17 +149,18 @@ fn title(step: &NextStep) -> String {
 #[component]
 fn Waits() -> impl IntoView {
     let running = running();
-    let any = Memo::new(move |_| !running.with(Vec::is_empty));
+    let waits = under_way(running);
+    let any = Memo::new(move |_| !waits.with(Vec::is_empty));
     view! {
         {move || any.get().then(|| view! { <h2>{say("ahead-waits")}</h2> })}
         <ul class="cards">
-            <For each=move || running.get() key=|wait| (wait.id.clone(), wait.seconds_left, wait.over, wait.minutes_of_use) let:wait>
+            <For each=move || waits.get() key=|(id, ..)| id.clone() let:wait>
                 {
-                    let (point, title) = (wait.point.clone(), wait.title.clone());
+                    let (id, point, title) = wait;
                     view! {
                         <li class="card">
                             <h3>{title}</h3>
-                            <WaitWords wait/>
+                            <Ticking id running/>
                             <button on:click=move |_| go(Screen::Point(point.clone()))>{say("waits-go")}</button>
                         </li>
                     }

@@ -2,6 +2,7 @@
 
 use field::Act;
 use field::view::{RunningWait, WaitState};
+use inspection::{PointId, WaitId};
 use leptos::prelude::*;
 
 use super::marks::{Icon, Shape};
@@ -15,6 +16,20 @@ pub(super) fn running() -> Memo<Vec<RunningWait>> {
         app.clock().track();
         app.visit(|visit| visit.waits(app.now())).unwrap_or_default()
     })
+}
+
+/// The waits under way without their clocks: a list by it is drawn anew when one begins or ends, not each second, so that
+/// a button in it keeps the keyboard's focus.
+pub(super) fn under_way(running: Memo<Vec<RunningWait>>) -> Memo<Vec<(WaitId, PointId, String)>> {
+    let name = |wait: &RunningWait| (wait.id.clone(), wait.point.clone(), wait.title.clone());
+    Memo::new(move |_| running.with(|all| all.iter().map(name).collect()))
+}
+
+/// The clock and the words of one of them.
+#[component]
+pub(super) fn Ticking(id: WaitId, running: Memo<Vec<RunningWait>>) -> impl IntoView {
+    let wait = Memo::new(move |_| running.with(|all| all.iter().find(|one| one.id == id).cloned()));
+    move || wait.get().map(|wait| view! { <WaitWords wait/> })
 }
 
 /// Seconds as a clock shows them.
@@ -76,27 +91,29 @@ pub(super) fn AlertsOffer() -> impl IntoView {
 #[component]
 pub(super) fn WaitsScreen() -> impl IntoView {
     let running = running();
+    let waits = under_way(running);
+    let any = Memo::new(move |_| !waits.with(Vec::is_empty));
     view! {
         <h1>{move || say("waits-title")}</h1>
-        {move || running.get().is_empty().then(|| view! { <p class="quiet">{say("waits-none")}</p> })}
+        {move || (!any.get()).then(|| view! { <p class="quiet">{say("waits-none")}</p> })}
         <ul class="cards">
-            <For each=move || running.get() key=|wait| (wait.id.clone(), wait.seconds_left, wait.over, wait.minutes_of_use) let:wait>
+            <For each=move || waits.get() key=|(id, ..)| id.clone() let:wait>
                 {
-                    let (point, id) = (wait.point.clone(), wait.id.clone());
-                    let title = wait.title.clone();
+                    let (id, point, title) = wait;
+                    let ended = id.clone();
                     view! {
                         <li class="card">
                             <h2>{title}</h2>
-                            <WaitWords wait/>
+                            <Ticking id running/>
                             <p class="actions">
                                 <button on:click=move |_| go(Screen::Point(point.clone()))>{say("waits-go")}</button>
-                                <button on:click=move |_| { app().act(Act::EndWait { wait: id.clone() }); }>{say("waits-end")}</button>
+                                <button on:click=move |_| { app().act(Act::EndWait { wait: ended.clone() }); }>{say("waits-end")}</button>
                             </p>
                         </li>
                     }
                 }
             </For>
         </ul>
-        {move || (!running.get().is_empty()).then(|| view! { <AlertsOffer/> })}
+        {move || any.get().then(|| view! { <AlertsOffer/> })}
     }
 }

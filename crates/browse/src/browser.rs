@@ -38,6 +38,8 @@ const SWITCHES: &[&str] = &[
     "--disable-sync",
     "--disable-dev-shm-usage",
     "--hide-scrollbars",
+    // How much room there is, as it is: else the browser tells every page the same figure.
+    "--disable-features=StaticStorageQuota",
     // A microphone that hums: there is none on a server.
     "--use-fake-device-for-media-stream",
 ];

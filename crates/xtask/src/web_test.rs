@@ -31,6 +31,12 @@ pub(crate) const NEEDS: &[Need] = &[
     needs::need("Chromium", &["chromium"], "chromium", "runs the app"),
     needs::need("chromedriver", &["chromedriver"], "chromium-driver", "drives Chromium"),
     needs::need("npm", &["npm"], "npm", "fetches axe-core, the accessibility checks"),
+    needs::need(
+        "pdfdetach",
+        &["pdfdetach"],
+        "poppler-utils",
+        "takes a report's data out of its PDF",
+    ),
 ];
 
 /// The accessibility checks, as npm knows them.

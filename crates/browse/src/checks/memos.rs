@@ -101,7 +101,7 @@ fn record(browser: &Browser, memos: usize) -> Outcome<()> {
 }
 
 /// What the browser answers when it is asked for the microphone.
-fn microphone(browser: &Browser, world: &World, setting: &str) -> Outcome<()> {
+pub(super) fn microphone(browser: &Browser, world: &World, setting: &str) -> Outcome<()> {
     let origin = world.server.address();
     let wanted = json!({
         "permission": {"name": "microphone"},

@@ -10,12 +10,15 @@ mod engagement;
 mod fault;
 mod instruments;
 mod keyboard;
+mod keyboard_acts;
 mod kill;
 mod memos;
 mod offline;
 mod pairing;
 mod photos;
 mod pictures;
+mod room;
+mod same;
 mod schedule;
 mod speed;
 mod two;
@@ -44,7 +47,16 @@ pub(crate) const ALL: &[Check] = &[
         "with the server stopped the app starts and works; afterwards the server has it",
         offline::check,
     ),
-    ("visit", "sixty points done offline are the same in the server's assessment", visit::check),
+    (
+        "visit",
+        "sixty points done offline: what the phone shows is in the server's assessment and in the report",
+        visit::check,
+    ),
+    (
+        "room",
+        "a disk without room and a promise refused are said; nothing called kept is lost",
+        room::check,
+    ),
     ("two", "two devices edit one job at once; both keep everything", two::check),
     ("photos", "two hundred photos of one job, each kept and copied", photos::check),
     ("waits", "a wait that is over rings, after a kill too; what is refused is said", waits::check),
@@ -137,6 +149,23 @@ fn make_job(browser: &Browser, number: &str) -> Outcome<String> {
     browser.wait_until_kept()?;
     let job = browser.script("return location.hash.split('/')[2]", &[])?;
     job.as_str().map(str::to_owned).ok_or_else(|| "the address names no job".to_owned())
+}
+
+/// A photo, put into an input for files as a person would choose it: the browser's own dialog cannot be driven.
+fn choose_photo(browser: &Browser, input: &str, name: &str) -> Outcome<()> {
+    browser.script(
+        "return (async (input, name) => {
+           const canvas = new OffscreenCanvas(64, 48);
+           canvas.getContext('2d').fillRect(8, 8, 20, 20);
+           const blob = await canvas.convertToBlob({type: 'image/jpeg'});
+           const chosen = new DataTransfer();
+           chosen.items.add(new File([blob], name, {type: 'image/jpeg', lastModified: 1781190000000}));
+           document.querySelector(input).files = chosen.files;
+           document.querySelector(input).dispatchEvent(new Event('change', {bubbles: true}));
+         })(arguments[0], arguments[1])",
+        &[json!(input), json!(name)],
+    )?;
+    Ok(())
 }
 
 /// Goes to a screen of a job.

@@ -1,39 +1,56 @@
 //! A newer version on the server: offered, and taken only with a tap; what is half typed holds it up.
 
-use std::fs;
+use std::{fs, path::PathBuf};
 
-use super::{World, make_job};
-use crate::{Outcome, Tools};
+use super::{World, go_in_job, make_job};
+use crate::{Outcome, Tools, browser::Browser, keys::ENTER};
 
-pub(super) fn check(tools: &Tools) -> Outcome {
-    let worker = tools.app.join("sw.js");
-    let old =
-        fs::read_to_string(&worker).map_err(|error| format!("{}: {error}", worker.display()))?;
-    let outcome = with_newer(tools, &worker, &old);
-    // Whatever happened, the app is as it was.
-    fs::write(&worker, &old).map_err(|error| format!("{}: {error}", worker.display()))?;
-    outcome
+/// The app as it was is put back when this is dropped, whatever happened.
+pub(super) struct Newer {
+    worker: PathBuf,
+    old: String,
 }
 
-fn with_newer(tools: &Tools, worker: &std::path::Path, old: &str) -> Outcome {
+impl Newer {
+    /// Puts a newer version onto the server and lets a browser find it.
+    pub(super) fn offer(tools: &Tools, browser: &Browser) -> Outcome<Self> {
+        let worker = tools.app.join("sw.js");
+        let said = |error: std::io::Error| format!("{}: {error}", worker.display());
+        let old = fs::read_to_string(&worker).map_err(said)?;
+        let newer =
+            old.replacen("const VERSION = 'nearside-", "const VERSION = 'nearside-newer-", 1);
+        if newer == old {
+            return Err("sw.js has no version to change".to_owned());
+        }
+        fs::write(&worker, &newer).map_err(said)?;
+        let newer = Self { worker, old };
+        browser.script(
+            "return navigator.serviceWorker.getRegistration().then(it => it.update()).then(() => true)",
+            &[],
+        )?;
+        browser.wait_for(".update")?;
+        Ok(newer)
+    }
+}
+
+impl Drop for Newer {
+    fn drop(&mut self) {
+        drop(fs::write(&self.worker, &self.old));
+    }
+}
+
+pub(super) fn check(tools: &Tools) -> Outcome {
     let world = World::new(tools, "update")?;
     let browser = world.paired("phone", "Dane Hollworth")?;
     browser.wait_until_installed()?;
-    make_job(&browser, "2026-044")?;
+    let job = make_job(&browser, "2026-044")?;
+    go_in_job(&browser, &world, &job, "point/tyres")?;
+    browser.wait_for("form.entry input.figure")?;
     browser.script("window.sameDocument = true", &[])?;
     let caches = "return caches.keys()";
     let before = browser.script(caches, &[])?;
 
-    let newer = old.replacen("const VERSION = 'nearside-", "const VERSION = 'nearside-newer-", 1);
-    if newer == old {
-        return Err("sw.js has no version to change".to_owned());
-    }
-    fs::write(worker, &newer).map_err(|error| format!("{}: {error}", worker.display()))?;
-    browser.script(
-        "return navigator.serviceWorker.getRegistration().then(it => it.update()).then(() => true)",
-        &[],
-    )?;
-    browser.wait_for(".update")?;
+    let _newer = Newer::offer(tools, &browser)?;
     // It waits: this page is still the old one, and so is its cache.
     std::thread::sleep(std::time::Duration::from_secs(2));
     browser.wait("the same page", "window.sameDocument === true", 1)?;
@@ -44,12 +61,28 @@ fn with_newer(tools: &Tools, worker: &std::path::Path, old: &str) -> Outcome {
         ));
     }
 
-    // Half typed: held up, with a sentence.
-    browser.script("const it = document.createElement('p'); it.id = 'half'; it.dataset.unsaved = 'true'; document.querySelector('main').append(it)", &[])?;
+    // A reading half typed: held up, with a sentence, and what is typed stays.
+    browser.fill("form.entry input.figure", "12")?;
     browser.tap_words("Use the new version")?;
-    browser.wait_for_words("#sentences", "typed and not entered", 5)?;
-    browser.wait("the same page", "window.sameDocument === true", 1)?;
-    browser.script("document.querySelector('#half').remove()", &[])?;
+    held_up(&browser)?;
+    let typed = "document.querySelector('form.entry input.figure').value === '12'";
+    browser.wait("what was typed", typed, 1)?;
+    browser.fill("form.entry input.figure", &format!("12{ENTER}"))?;
+    browser.wait(
+        "the reading",
+        "document.querySelector('form.entry input.figure').value === ''",
+        10,
+    )?;
+    // A tap would leave the note, which enters it: pressed by a script, while the note keeps the focus.
+    browser.fill("#note", "Worn at the edges.")?;
+    browser.script("document.querySelector('.update button').click()", &[])?;
+    held_up(&browser)?;
+    browser.wait(
+        "the note is entered",
+        "document.querySelector('#note').dataset.unsaved !== 'true'",
+        10,
+    )?;
+    browser.wait_until_kept()?;
     browser.tap_words("Use the new version")?;
     browser.wait(
         "the page loaded anew",
@@ -61,6 +94,18 @@ fn with_newer(tools: &Tools, worker: &std::path::Path, old: &str) -> Outcome {
     if after.as_array().map(Vec::len) != Some(1) || after == before {
         return Err(format!("only the newer version should be kept, but there are {after}"));
     }
-    Ok("offered, held up while something was half typed, taken with a tap; the job was open again"
+    browser.wait(
+        "what was entered",
+        "document.querySelector('#note')?.value === 'Worn at the edges.' && [...document.querySelectorAll('.pad-value')].some(it => it.innerText.startsWith('12'))",
+        30,
+    )?;
+    Ok("offered, held up while a reading and a note were half typed, taken with a tap; the point was open again with what was entered"
         .to_owned())
+}
+
+/// The newer version has not come in, and why stands there; it is put away.
+fn held_up(browser: &Browser) -> Outcome<()> {
+    browser.wait_for_words("#sentences", "typed and not entered", 5)?;
+    browser.wait("the same page", "window.sameDocument === true", 1)?;
+    browser.tap("#sentences .sentence button")
 }

@@ -1,21 +1,22 @@
-//! A visit of sixty points with the server stopped, as a thumb would do it; afterwards the server's assessment says the same.
+//! A visit of sixty points with the server stopped, as a thumb would do it; what the phone then shows is what the server's
+//! assessment and its report say, once it has the job.
 
 use serde_json::Value;
 
-use super::{World, assessment, go_in_job, make_job};
+use super::{World, assessment, go_in_job, make_job, same};
 use crate::{Outcome, Tools, browser::Browser};
 
 const POINTS: usize = 60;
-/// What is typed into every first reading with a number.
-const TYPED: f64 = 41.0;
+/// What is typed into the first point's first reading with a number; each later one gets one more.
+const TYPED: usize = 20;
 
 /// What was said of a point on the phone.
 struct Said {
     point: String,
     /// The reason, if it was not examined.
     reason: Option<String>,
-    /// The reading that was entered, if one was.
-    reading: Option<String>,
+    /// The reading that was entered, if one was, and the number.
+    reading: Option<(String, usize)>,
 }
 
 pub(super) fn check(tools: &Tools) -> Outcome {
@@ -42,24 +43,30 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         }
     }
     browser.wait_until_kept()?;
-    let on_phone = browser.script(
-        "const tab = [...document.querySelectorAll('nav.tabs .tab')].find(it => it.innerText.includes('Findings'));
-         return tab.querySelector('.count')?.innerText ?? '0'",
-        &[],
-    )?;
+    let points: Vec<&str> = said.iter().map(|one| one.point.as_str()).collect();
+    // Still without a server: whatever the phone shows, it has worked out by itself.
+    let phone = same::on_phone(&browser, &world, &job, &points)?;
+
+    for one in &said {
+        if let Some((name, typed)) = &one.reading
+            && !phone.shows(&one.point, name, *typed)
+        {
+            return Err(format!("{}: {typed} was typed for {name}, and is not shown", one.point));
+        }
+    }
 
     world.server.start_again()?;
     browser.script("window.dispatchEvent(new Event('online'))", &[])?;
     browser.wait_until_copied(120)?;
     let assessed = assessment(&world, &job)?;
     let readings = compare(&said, &assessed)?;
+    let (values, numbers) = same::as_assessed(&phone, &assessed, &points)?;
+    let reported = same::as_reported(&phone, &world, &job, &assessed, &points)?;
     let findings = assessed["findings"].as_array().map(Vec::len).unwrap_or_default();
-    if on_phone.as_str() != Some(findings.to_string().as_str()) {
-        return Err(format!("the phone shows {on_phone} findings, the server has {findings}"));
-    }
     let reasons = said.iter().filter(|one| one.reason.is_some()).count();
     Ok(format!(
-        "{POINTS} points, {readings} readings, {reasons} not examined, {findings} findings: the same on both"
+        "{POINTS} points, {readings} readings typed, {reasons} not examined: {values} values ({numbers} of them numbers in one unit), their \
+         verdicts, {findings} findings and the five uses are the same in `assess --json`, and {reported} values in the report's own data"
     ))
 }
 
@@ -75,8 +82,9 @@ fn one_point(browser: &Browser, at: usize) -> Outcome<Said> {
     let figure = browser
         .script("return document.querySelector('form.entry input.figure')?.id ?? null", &[])?;
     let mut reading = None;
+    let typed = TYPED + at;
     if let Some(id) = figure.as_str() {
-        browser.fill(&format!("[id='{id}']"), &format!("{TYPED}\u{e007}"))?;
+        browser.fill(&format!("[id='{id}']"), &format!("{typed}\u{e007}"))?;
         let entered = format!("document.getElementById('{id}')?.value === ''");
         let refused = "document.querySelector('#sentences .sentence')";
         browser.wait("the reading", &format!("{entered} || {refused}"), 10)?;
@@ -88,7 +96,7 @@ fn one_point(browser: &Browser, at: usize) -> Outcome<Said> {
             reading = id
                 .strip_prefix("reading-")
                 .and_then(|id| id.strip_suffix("-entry"))
-                .map(str::to_owned);
+                .map(|name| (name.to_owned(), typed));
         }
     }
     let mut reason = None;
@@ -119,7 +127,7 @@ fn compare(said: &[Said], assessed: &Value) -> Outcome<usize> {
                 one.point, one.reason
             ));
         }
-        let Some(name) = &one.reading else { continue };
+        let Some((name, typed)) = &one.reading else { continue };
         readings += 1;
         let found = values
             .iter()
@@ -129,6 +137,12 @@ fn compare(said: &[Said], assessed: &Value) -> Outcome<usize> {
         };
         if found["readings"].as_array().is_none_or(Vec::is_empty) {
             return Err(format!("{}: {name} rests on no reading: {found}", one.point));
+        }
+        if found["value"].is_null() {
+            return Err(format!(
+                "{}: {typed} was typed for {name}, the server has {found}",
+                one.point
+            ));
         }
     }
     Ok(readings)

@@ -14,11 +14,7 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     let browser = world.paired("phone", "Dane Hollworth")?;
     browser.wait_until_installed()?;
     let job = make_job(&browser, "2026-070")?;
-    // The device's clock, set forward by what stands here.
-    browser.command(
-        "Page.addScriptToEvaluateOnNewDocument",
-        &json!({"source": clock("Number(localStorage.getItem('shift') ?? 0)")}),
-    )?;
+    set_clock(&browser)?;
     allow(&browser, &world, "denied")?;
     browser.go("about:blank")?;
     go_in_job(&browser, &world, &job, &format!("point/{POINT}"))?;
@@ -85,6 +81,13 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     Ok("refused and said; allowed with a tap; silent at 13 min, rang at 15, hurried at 27; after a kill at once, with no job open; taken back when ended".to_owned())
 }
 
+/// From the next page on, the device's clock can be set forward.
+pub(super) fn set_clock(browser: &Browser) -> Outcome<()> {
+    let script = clock("Number(localStorage.getItem('shift') ?? 0)");
+    let source = json!({"source": script});
+    browser.command("Page.addScriptToEvaluateOnNewDocument", &source).map(drop)
+}
+
 /// A script that sets the page's clock forward by so many milliseconds.
 fn clock(shift: &str) -> String {
     format!(
@@ -99,13 +102,14 @@ fn clock(shift: &str) -> String {
     )
 }
 
-fn forward(browser: &Browser, minutes: u64) -> Outcome<()> {
+/// Sets the device's clock so many minutes forward.
+pub(super) fn forward(browser: &Browser, minutes: u64) -> Outcome<()> {
     let shift = json!(minutes * 60_000);
     browser.script("localStorage.setItem('shift', arguments[0])", &[shift]).map(drop)
 }
 
 /// What the browser answers when it is asked for notifications.
-fn allow(browser: &Browser, world: &World, setting: &str) -> Outcome<()> {
+pub(super) fn allow(browser: &Browser, world: &World, setting: &str) -> Outcome<()> {
     let origin = world.server.address();
     let wanted = json!({
         "permission": {"name": "notifications"},

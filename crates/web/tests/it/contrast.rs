@@ -3,12 +3,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-const STYLES: [&str; 5] = [
+const STYLES: [&str; 6] = [
     include_str!("../../style/00-themes.css"),
     include_str!("../../style/10-frame.css"),
     include_str!("../../style/50-screens.css"),
     include_str!("../../style/60-desk.css"),
     include_str!("../../style/70-engagement.css"),
+    include_str!("../../style/80-archive.css"),
 ];
 
 /// What text is written in, and what it may stand on.

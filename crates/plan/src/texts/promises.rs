@@ -20,8 +20,8 @@ const PROMISES: [Promise; 4] = [
     Promise { name: "a certificate", english: &["certif"], spanish: &["certific"], except: &[] },
     Promise {
         name: "that it is safe",
-        english: &["safe"],
-        spanish: &["segur"],
+        english: &["safe", "no danger", "without danger", "no risk", "without risk", "risk-free"],
+        spanish: &["segur", "sin peligro", "sin riesgo"],
         except: &["safety", "seguridad"],
     },
     Promise {

@@ -5,4 +5,5 @@ mod fixture;
 mod languages;
 mod pictures;
 mod problems;
+mod promises;
 mod shipped;

@@ -1,13 +1,19 @@
-//! An assessment as JSON; `docs/assess-json.md` describes it.
+//! An assessment as JSON, which `docs/assess-json.md` describes, and the record beside it.
 
 use findings::{
     Assessment, CarriedResult, Content, Finding, Ground, LimitResult, Origin, ValueResult,
 };
 use inspection::{Inspection, Outcome};
 use plan::Plan;
+use record::TrailEntry;
 use serde_json::{Value as Json, json};
 
 use crate::commands::formula::quantity_json;
+
+/// The record as a bag holds it in a file and the report's PDF as an attachment: the same bytes in both.
+pub(crate) fn record(inspection: &Inspection, trail: &[TrailEntry]) -> String {
+    format!("{:#}\n", bag::record_json(inspection, trail))
+}
 
 /// The whole assessment.
 pub(crate) fn assessment(plan: &Plan, inspection: &Inspection, assessment: &Assessment) -> Json {

@@ -9,6 +9,7 @@ use record::TrailEntry;
 use store::{Sha256Hex, Store};
 
 use crate::failure::Failure;
+use crate::json;
 use crate::open_job::OpenJob;
 use crate::progress;
 use crate::speaking::Spoken;
@@ -85,7 +86,8 @@ impl Pages {
         job: &OpenJob,
         stage: &dyn Fn(Stage),
     ) -> Result<Typeset, Failure> {
-        ::report::typeset(&self.content, &|id| self.photo(job, id), stage)
+        let record = json::record(&self.inspection, &job.record.trail());
+        ::report::typeset(&self.content, record.as_bytes(), &|id| self.photo(job, id), stage)
             .map_err(|error| Failure::failed(format!("no report could be made: {error}")))
     }
 }

@@ -1,8 +1,8 @@
 //! The report: a finished assessment as typeset pages.
 //!
 //! [`typeset`] turns a [`Content`] into one PDF that is archival (PDF/A-3a) and accessible (PDF/UA-1)
-//! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the data of its pages
-//! attached as JSON. The same content and photos always give the same bytes.
+//! at once: tagged, with language, title, bookmarks and text alternatives, its fonts inside, the record and the data of its
+//! pages attached as JSON. The same content, record and photos always give the same bytes.
 //!
 //! [`letter`] has the papers between inspector and client: agreement and invoice. [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
 //! a screen while somebody edits.
@@ -101,6 +101,8 @@ fn sentences(problems: &[Problem]) -> String {
 
 /// Typesets a report.
 ///
+/// `record` is the record that the content was composed from, as JSON: it is attached as it is, beside the content.
+///
 /// `photos` returns the upright JPEG copy for a photo's id, or nothing; a photo that is missing or damaged is shown as
 /// a panel that says so, and named in [`Typeset::remarks`]. Each photo is asked for twice, when the pages are laid out and
 /// when it is written, so that none is held meanwhile.
@@ -109,6 +111,7 @@ fn sentences(problems: &[Problem]) -> String {
 /// Where the content contradicts itself or the typesetter refuses it; see [`ReportError`].
 pub fn typeset(
     content: &Content,
+    record: &[u8],
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
     progress: &dyn Fn(Stage),
 ) -> Result<Typeset, ReportError> {
@@ -117,6 +120,7 @@ pub fn typeset(
     let Shelved { mut shelf, mut remarks, slots: _, running, originals } =
         shelved(content, photos, None)?;
     shelf.put("/report.json", content.to_json()?);
+    shelf.put("/record.json", record.to_vec());
 
     progress(Stage::Layout);
     let form = match content.form {

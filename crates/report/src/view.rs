@@ -36,6 +36,8 @@ pub(crate) struct View<'a> {
     pub(crate) further_photos: Vec<usize>,
     /// For each reading: the findings that name it.
     pub(crate) reading_findings: Vec<Vec<usize>>,
+    /// For each photo: the readings of its point.
+    pub(crate) photo_readings: Vec<Vec<usize>>,
     /// For each source: the findings that rest on it.
     pub(crate) source_findings: Vec<Vec<usize>>,
     /// For each source: the readings whose limit rests on it.
@@ -100,6 +102,8 @@ impl<'a> View<'a> {
             .iter()
             .map(|reading| reading.judged.iter().flat_map(|one| one.sources.clone()).collect())
             .collect();
+        let photos_of_readings = readings.iter().map(|reading| reading.photos.as_slice());
+        let photo_readings = ways_back(content.photos.len(), photos_of_readings);
         let source_count = content.sources.len();
         Self {
             content,
@@ -111,6 +115,7 @@ impl<'a> View<'a> {
             pictures: pictured.pictures,
             days: pictured.days,
             photo_findings,
+            photo_readings,
             photo_shown,
             photo_then,
             further_photos,

@@ -1,8 +1,11 @@
 //! Text of the record is text in every file of the bag: read back by the libraries of others, it says what was entered.
 
 use bag::{BagInfo, Caption, Description, File, captioned};
-use inspection::{Inspection, Photo, PhotoId, PointId, Reading, ReadingId};
-use testkit::HOSTILE;
+use findings::{Assessment, assess};
+use inspection::{
+    FindingId, Inspection, Photo, PhotoId, PointId, Reading, ReadingId, RecordedFinding,
+};
+use testkit::{HOSTILE, LOCKUP, TAPS, inspection_of, plan_of};
 
 /// An inspection with a hostile text wherever the tables and the JSON print one.
 fn inspection(text: &str) -> Inspection {
@@ -35,6 +38,52 @@ fn tables_say_what_was_entered_and_begin_no_formula() {
         assert!(!entry.starts_with(['=', '+', '-', '@']), "{entry}");
         assert_eq!(entry.strip_prefix('\'').unwrap_or(entry), text);
     }
+}
+
+/// The same text in a finding of a person's own words. Values are numbers and words of the plan: an entry that is neither
+/// stands in the table of readings alone.
+fn assessment(text: &str) -> Assessment {
+    let plan = plan_of(&[LOCKUP, TAPS]);
+    let mut inspection = inspection_of(
+        "travel_trailer built 2019-06-01 visited 2026-06-12 fitted gas water\nlockup pressure = 15.2 inH2O",
+    );
+    let own = RecordedFinding {
+        title: text.to_owned(),
+        statement: text.to_owned(),
+        who: text.to_owned(),
+        ..RecordedFinding::blank("", None)
+    };
+    inspection.findings.insert(FindingId::from("f1"), own);
+    assess(&plan, &inspection)
+}
+
+#[test]
+fn the_table_of_findings_says_what_was_entered_and_begins_no_formula() {
+    for text in HOSTILE {
+        let assessment = assessment(text);
+        let table = bag::findings_table(&assessment);
+        let mut reader = csv::Reader::from_reader(table.as_bytes());
+        let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+        let own = rows.iter().find(|row| row.iter().any(|cell| cell.ends_with(text))).unwrap();
+        // Heading, statement, whom to call.
+        let cells = own.iter().filter(|cell| cell.strip_prefix('\'').unwrap_or(cell) == text);
+        assert_eq!(cells.count(), 3, "{own:?}");
+        assert_eq!(rows.len(), assessment.findings.len());
+        let all = rows.iter().flatten();
+        assert!(all.clone().all(|cell| !cell.starts_with(['=', '+', '@'])), "{table}");
+    }
+}
+
+#[test]
+fn a_note_of_a_million_characters_is_one_cell_and_one_text() {
+    let note = "It has \"no end\", goes on;\nand on. ".repeat(32_000);
+    assert!(note.len() >= 1_000_000);
+    let table = bag::findings_table(&assessment(&note));
+    let mut reader = csv::Reader::from_reader(table.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert!(rows.iter().any(|row| row.iter().any(|cell| cell == note)));
+    let json = bag::record_json(&inspection(&note), &[]).to_string();
+    assert!(says(&serde_json::from_str(&json).unwrap(), &note));
 }
 
 #[test]

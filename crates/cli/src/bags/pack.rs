@@ -3,7 +3,7 @@
 use ::report::{Beside, Options, Typeset};
 use bag::{
     Bag, BagInfo, Description, File, Release, ReportFile, Sha256, State, crate_metadata, memo_path,
-    place, readme, record_bytes, record_json,
+    place, readme, record_bytes,
 };
 use inspection::Inspection;
 
@@ -110,7 +110,7 @@ pub(crate) fn pack(
     files.extend([
         File::new(place::STATE, state.to_json()),
         File::new(place::RECORD, record),
-        File::new(place::RECORD_JSON, format!("{:#}\n", record_json(&inspection, &trail))),
+        File::new(place::RECORD_JSON, json::record(&inspection, &trail)),
         File::new(place::PLAN, plan),
         File::new(place::ASSESSMENT, assessed),
         File::new(place::REPORT, typeset.pdf.clone()),

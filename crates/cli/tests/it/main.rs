@@ -26,6 +26,7 @@ mod fill;
 mod finding_desk;
 mod formulas;
 mod help;
+mod hostile;
 mod invoices;
 mod keeping;
 mod languages;

@@ -66,7 +66,7 @@ pub fn compose(
     let mut unused: Vec<String> =
         assessment.problems.iter().map(|problem| source.say(problem)).collect();
     let photos = evidence::photos(source, &mut unused);
-    let readings = readings::readings(source);
+    let readings = readings::readings(source, &photos);
     let not_examined = judged::not_examined(source);
     let uses = judged::uses(source, &not_examined);
     let findings = judged::findings(source, &photos, &readings);

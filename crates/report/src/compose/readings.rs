@@ -9,6 +9,7 @@ use quantity::{Unit, Value, write_value};
 
 use crate::content::{Basis, Judged, Reading, Source as Document, System, Verdict};
 
+use super::evidence::Photos;
 use super::{Source, words};
 
 /// The readings and what other parts need to refer to them.
@@ -27,7 +28,7 @@ impl Readings {
 }
 
 /// All values, grouped by system, points in walking order.
-pub(super) fn readings(source: Source<'_>) -> Readings {
+pub(super) fn readings(source: Source<'_>, photos: &Photos) -> Readings {
     let mut names: Vec<String> = Vec::new();
     let mut by_system: BTreeMap<String, Vec<(&PointResult, &ValueResult)>> = BTreeMap::new();
     for result in &source.assessment.points {
@@ -46,7 +47,10 @@ pub(super) fn readings(source: Source<'_>) -> Readings {
         let values = by_system.remove(&name).unwrap_or_default();
         let mut rows = Vec::with_capacity(values.len());
         for (result, value) in values {
-            rows.push(reading(source, result, value, &mut documents));
+            rows.push(Reading {
+                photos: shown_by(source, result, value, photos),
+                ..reading(source, result, value, &mut documents)
+            });
             origins.push((read_from(value), result.point.as_str().to_owned()));
         }
         systems.push(System {
@@ -65,6 +69,29 @@ pub(super) fn system_title(source: Source<'_>, folder: &str) -> String {
         "battery_sun" => "Battery and solar".to_owned(),
         other => words::sentence_case(&words::plain(other)),
     })
+}
+
+/// The photos of a reading: those of its point, without those that say another position which the point has readings of.
+fn shown_by(
+    source: Source<'_>,
+    result: &PointResult,
+    value: &ValueResult,
+    photos: &Photos,
+) -> Vec<usize> {
+    let elsewhere = |position: &str| {
+        position != value.position && result.values.iter().any(|one| one.position == position)
+    };
+    let mut numbers: Vec<usize> = result
+        .photos
+        .iter()
+        .filter(|id| {
+            let photo = source.inspection.photos.get(*id);
+            photo.is_some_and(|photo| photo.position.is_empty() || !elsewhere(&photo.position))
+        })
+        .filter_map(|id| photos.numbers.get(id).copied())
+        .collect();
+    numbers.sort_unstable();
+    numbers
 }
 
 fn read_from(value: &ValueResult) -> BTreeSet<ReadingId> {
@@ -132,6 +159,7 @@ fn reading(
             .filter(|(_, id)| used.contains(*id))
             .map(|(at, _)| at + 1)
             .collect(),
+        photos: Vec::new(),
     }
 }
 

@@ -67,6 +67,7 @@ impl Content {
                 found.numbers(&place, sources, &judged.sources);
             }
             found.numbers(&place, instruments, &one.instruments);
+            found.numbers(&place, photos, &one.photos);
         }
         for (index, photo) in self.photos.iter().enumerate() {
             found.marks(&format!("photo {}", index + 1), &photo.marks);

@@ -169,6 +169,9 @@ pub struct Reading {
     pub remark: String,
     /// Numbers of the instruments.
     pub instruments: Vec<usize>,
+    /// Numbers of the photos taken at its point: of its position, where they say one.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<usize>,
 }
 
 /// A value against one limit.

@@ -3,10 +3,8 @@
 use maud::{Markup, html};
 
 use super::Sheet;
-use super::parts::{
-    Target, alt, facts, href, linked, nothing, photo, picture, sentence, to_findings, uses_line,
-    wide,
-};
+use super::links::{Target, href, linked, to_findings, to_uses};
+use super::parts::{alt, facts, nothing, photo, picture, sentence, wide};
 use crate::content::{Again, AgainFinding, AgainState};
 
 pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
@@ -51,7 +49,7 @@ fn table(sheet: &Sheet<'_>, again: &Again) -> Markup {
                             (one.title)
                             @if !one.location.is_empty() { span class="quiet" { " " (one.location) } }
                         }
-                        td { (uses_line(sheet, &one.stops, "nothing")) }
+                        td { (to_uses(sheet, &one.stops, "nothing")) }
                         td { (became(one)) }
                         td {
                             @match one.number {
@@ -103,7 +101,7 @@ fn half(sheet: &Sheet<'_>, name: &str, numbers: &[usize], at: usize) -> Markup {
         div {
             h4 { (name) }
             @if numbers.is_empty() { (nothing(&sheet.say("No photo."))) }
-            @for number in &own { (photo(sheet, *number, None)) }
+            @for number in &own { (photo(sheet, *number)) }
             @for number in others.iter().take(if own.is_empty() { 1 } else { 0 }) { (once_more(sheet, *number)) }
             @let rest = others.get(usize::from(own.is_empty())..).unwrap_or_default();
             @if !rest.is_empty() {

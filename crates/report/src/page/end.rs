@@ -2,7 +2,8 @@
 
 use maud::{Markup, html};
 
-use super::parts::{Target, facts, linked, nothing, prose, sentence, to_findings, uses_line, wide};
+use super::links::{Target, linked, to_findings, to_uses};
+use super::parts::{facts, nothing, prose, sentence, wide};
 use super::{Sheet, released};
 use crate::content::{Basis, CalibrationState, Fact};
 
@@ -25,7 +26,7 @@ pub(super) fn not_examined(sheet: &Sheet<'_>) -> Markup {
                         td dir="auto" {
                             @if one.reason.is_empty() { (sheet.say("no reason was recorded")) } @else { (one.reason) }
                         }
-                        td { (uses_line(sheet, &one.leaves_open, "nothing")) }
+                        td { (to_uses(sheet, &one.leaves_open, "nothing")) }
                     }
                 }
             }

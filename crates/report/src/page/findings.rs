@@ -3,10 +3,8 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::Sheet;
-use super::parts::{
-    Target, href, linked, lower, nothing, photo, prose, to_sources, uses_line, verdict, when_key,
-    when_words, wide,
-};
+use super::links::{Target, href, link, linked, to_sources, to_uses};
+use super::parts::{lower, nothing, photo, prose, verdict, when_key, when_words, wide};
 use crate::content::{Finding, UseKind, When};
 
 pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
@@ -22,7 +20,7 @@ pub(super) fn all(sheet: &Sheet<'_>) -> Markup {
             @if !sheet.view.further_photos.is_empty() {
                 h3 id="further-photos" { (sheet.say("Further photos")) }
                 div class="photos" {
-                    @for number in &sheet.view.further_photos { (photo(sheet, *number, None)) }
+                    @for number in &sheet.view.further_photos { (photo(sheet, *number)) }
                 }
             }
         }
@@ -129,7 +127,7 @@ fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
                 div { dt { (sheet.say("When")) } dd { span class={ "when " (when_key(finding.when)) } { (sheet.say(when_words(finding.when))) } } }
                 div { dt { (sheet.say("Who")) } dd dir="auto" { (said(sheet, &finding.who)) } }
                 div { dt { (sheet.say("Where")) } dd dir="auto" { (said(sheet, &finding.location)) (pins(sheet, number)) } }
-                div { dt { (sheet.say("Stops")) } dd { (uses_line(sheet, &finding.stops, "no use")) } }
+                div { dt { (sheet.say("Stops")) } dd { (to_uses(sheet, &finding.stops, "no use")) } }
             }
             (prose(&finding.statement))
             @if !finding.basis.is_empty() || !finding.sources.is_empty() {
@@ -146,7 +144,7 @@ fn finding(sheet: &Sheet<'_>, number: usize, finding: &Finding) -> Markup {
             }
             @if !here.is_empty() {
                 div class="photos" {
-                    @for at in &here { (photo(sheet, *at, Some(number))) }
+                    @for at in &here { (photo(sheet, *at)) }
                 }
             }
         }
@@ -164,7 +162,7 @@ fn evidence(sheet: &Sheet<'_>, number: usize) -> Markup {
     };
     html! {
         li dir="auto" {
-            a href=(href(sheet, Target::Reading, number)) { "R" (number) } " "
+            (link(sheet, Target::Reading, number)) " "
             @if !reading.point.is_empty() && reading.point != reading.name { (reading.point) ": " }
             (reading.name)
             @if !reading.position.is_empty() { span class="quiet" { ", " (reading.position) } }

@@ -2,16 +2,11 @@
 
 use maud::{Markup, html};
 
-use super::parts::{
-    Target, alt, facts, href, linked, nothing, picture, prose, sentence, sign, state_word,
-    to_findings,
-};
-use super::{Sheet, parts};
-use crate::content::UseState;
+use super::Sheet;
+use super::links::{Target, href, shortened, to_findings, use_id};
+use super::parts::{alt, facts, lower, nothing, picture, prose, sentence, sign, state_word};
+use crate::content::{UseKind, UseState};
 use crate::drawing::Sign;
-
-/// How many entries of a list stand at the head of the page; the rest is one link away.
-const FEW: usize = 4;
 
 pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
     let content = sheet.content;
@@ -67,13 +62,13 @@ pub(super) fn uses(sheet: &Sheet<'_>) -> Markup {
                         UseState::Open => ("use open", Sign::Open),
                         UseState::NotFitted => ("use not-fitted", Sign::NotFitted),
                     };
-                    li class=(class) {
+                    li class=(class) id=(use_id(one.kind)) {
                         h3 { (sheet.say(one.kind.word())) " " (sign(mark)) }
                         p class="state" { (sheet.say(state_word(one.state))) }
                         p dir="auto" { (one.sentence) }
                         @if !one.findings.is_empty() { p { (first_findings(sheet, &one.findings)) } }
                         @if !one.not_examined.is_empty() {
-                            p { (sheet.say("Not examined:")) " " (first(sheet, Target::Unexamined, &one.not_examined)) }
+                            p { (sheet.say("Not examined:")) " " (shortened(sheet, Target::Unexamined, &one.not_examined)) }
                         }
                     }
                 }
@@ -82,20 +77,10 @@ pub(super) fn uses(sheet: &Sheet<'_>) -> Markup {
     }
 }
 
-fn first(sheet: &Sheet<'_>, target: Target, numbers: &[usize]) -> Markup {
-    let shown = &numbers[..numbers.len().min(FEW)];
-    html! {
-        (linked(sheet, target, shown))
-        @if numbers.len() > FEW {
-            " " (sheet.say_with("and {n} more", &[("n", &(numbers.len() - FEW).to_string())]))
-        }
-    }
-}
-
 fn first_findings(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
     html! {
         (sheet.say(if numbers.len() == 1 { "Finding" } else { "Findings" })) " "
-        (first(sheet, Target::Finding, numbers))
+        (shortened(sheet, Target::Finding, numbers))
     }
 }
 
@@ -135,7 +120,7 @@ pub(super) fn stopping(sheet: &Sheet<'_>) -> Markup {
                             a href=(href(sheet, Target::Finding, at + 1)) { (finding.title) }
                             span class="quiet" {
                                 " "
-                                (sheet.say_with("stops {uses}", &[("uses", &parts::uses_line(sheet, &finding.stops, ""))]))
+                                (sheet.say_with("stops {uses}", &[("uses", &named(sheet, &finding.stops))]))
                                 @if !finding.who.is_empty() { " · " (finding.who) }
                             }
                         }
@@ -144,6 +129,11 @@ pub(super) fn stopping(sheet: &Sheet<'_>) -> Markup {
             }
         }
     }
+}
+
+/// Uses in one line, as words: their panels stand just above.
+fn named(sheet: &Sheet<'_>, uses: &[UseKind]) -> String {
+    uses.iter().map(|kind| lower(sheet, *kind)).collect::<Vec<_>>().join(", ")
 }
 
 pub(super) fn unexamined(sheet: &Sheet<'_>) -> Markup {

@@ -8,6 +8,7 @@ mod again;
 mod end;
 mod findings;
 mod front;
+mod links;
 mod parts;
 mod readings;
 mod released;

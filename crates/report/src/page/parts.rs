@@ -1,8 +1,9 @@
-//! The small parts that every section of the page uses: links, signs, prose, photos.
+//! The small parts that every section of the page uses: signs, prose, photos.
 
 use maud::{Markup, PreEscaped, html};
 
-use super::{Leaf, Sheet, Shot};
+use super::links::{Target, shortened, to_findings};
+use super::{Sheet, Shot};
 use crate::content::{Fact, UseKind, UseState, Verdict, When};
 use crate::drawing::{self, Sign};
 
@@ -78,14 +79,6 @@ pub(super) fn lower(sheet: &Sheet<'_>, kind: UseKind) -> String {
     sheet.say(kind.word()).to_lowercase()
 }
 
-/// Uses in one line, or what stands there when there are none.
-pub(super) fn uses_line(sheet: &Sheet<'_>, uses: &[UseKind], none: &str) -> String {
-    if uses.is_empty() {
-        return if none.is_empty() { String::new() } else { sheet.say(none) };
-    }
-    uses.iter().map(|kind| lower(sheet, *kind)).collect::<Vec<_>>().join(", ")
-}
-
 /// Record text of several lines: each a paragraph, in its own direction of writing.
 pub(super) fn prose(text: &str) -> Markup {
     html! {
@@ -98,84 +91,6 @@ pub(super) fn prose(text: &str) -> Markup {
 /// What stands in a section without entries.
 pub(super) fn nothing(words: &str) -> Markup {
     html! { p class="nothing" { (words) } }
-}
-
-/// What a number on the page names.
-#[derive(Clone, Copy)]
-pub(super) enum Target {
-    Finding,
-    Photo,
-    Unexamined,
-    Reading,
-    Instrument,
-    Source,
-}
-
-impl Target {
-    /// The place of an entry on the leaf where it stands.
-    pub(super) fn id(self, number: usize) -> String {
-        let word = match self {
-            Self::Finding => "finding",
-            Self::Photo => "photo",
-            Self::Unexamined => "unexamined",
-            Self::Reading => "reading",
-            Self::Instrument => "instrument",
-            Self::Source => "source",
-        };
-        format!("{word}-{number}")
-    }
-
-    /// What stands before its number.
-    fn letter(self) -> &'static str {
-        match self {
-            Self::Unexamined => "N",
-            Self::Reading => "R",
-            Self::Instrument => "I",
-            Self::Finding | Self::Photo | Self::Source => "",
-        }
-    }
-
-    fn leaf(self) -> Leaf {
-        match self {
-            Self::Finding | Self::Photo | Self::Unexamined => Leaf::Index,
-            Self::Reading | Self::Instrument | Self::Source => Leaf::Readings,
-        }
-    }
-}
-
-/// Where an entry is found from this leaf.
-pub(super) fn href(sheet: &Sheet<'_>, target: Target, number: usize) -> String {
-    let file = if target.leaf() == sheet.leaf { "" } else { target.leaf().file() };
-    format!("{file}#{}", target.id(number))
-}
-
-/// Links to findings, by number.
-pub(super) fn to_findings(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
-    html! {
-        @if !numbers.is_empty() {
-            (sheet.say(if numbers.len() == 1 { "Finding" } else { "Findings" })) " "
-            (linked(sheet, Target::Finding, numbers))
-        }
-    }
-}
-
-/// Links with their letter before the number: `R7, R8`.
-pub(super) fn linked(sheet: &Sheet<'_>, target: Target, numbers: &[usize]) -> Markup {
-    html! {
-        @for (at, number) in numbers.iter().enumerate() {
-            @if at > 0 { ", " }
-            a href=(href(sheet, target, *number)) { (target.letter()) (number) }
-        }
-    }
-}
-
-/// Links to sources: `[3] [4]`.
-pub(super) fn to_sources(sheet: &Sheet<'_>, numbers: &[usize]) -> Markup {
-    html! {
-        @for number in numbers {
-            " " a href=(href(sheet, Target::Source, *number)) { "[" (number) "]" }
-        }
-    }
 }
 
 /// Names and what they are.
@@ -196,18 +111,15 @@ pub(super) fn wide(name: &str, inner: &Markup) -> Markup {
     }
 }
 
-/// A photo with its marks, its caption and where else it belongs. `beside` is the finding that it stands beside.
-pub(super) fn photo(sheet: &Sheet<'_>, number: usize, beside: Option<usize>) -> Markup {
+/// A photo with its marks, its caption, and the ways from it: to the findings that name it and to the readings of its point.
+pub(super) fn photo(sheet: &Sheet<'_>, number: usize) -> Markup {
     let Some((photo, shot)) =
         number.checked_sub(1).and_then(|at| sheet.content.photos.get(at).zip(sheet.shots.get(at)))
     else {
         return html! {};
     };
-    let others: Vec<usize> = sheet.view.photo_findings[number - 1]
-        .iter()
-        .copied()
-        .filter(|finding| Some(*finding) != beside)
-        .collect();
+    let findings = &sheet.view.photo_findings[number - 1];
+    let readings = &sheet.view.photo_readings[number - 1];
     html! {
         figure class="photo" id=(Target::Photo.id(number)) {
             (picture(shot, &alt(sheet, photo, number), &photo.marks))
@@ -217,7 +129,11 @@ pub(super) fn photo(sheet: &Sheet<'_>, number: usize, beside: Option<usize>) -> 
                 @let side: Vec<&str> =
                     [photo.place.as_str(), photo.taken.as_str()].into_iter().filter(|it| !it.is_empty()).collect();
                 @if !side.is_empty() { span class="quiet" { " " (side.join(", ")) "." } }
-                @if !others.is_empty() { " " (to_findings(sheet, &others)) "." }
+                @if !findings.is_empty() { " " (to_findings(sheet, findings)) "." }
+                @if !readings.is_empty() {
+                    " " (sheet.say(if readings.len() == 1 { "Reading" } else { "Readings" })) " "
+                    (shortened(sheet, Target::Reading, readings)) "."
+                }
             }
         }
     }

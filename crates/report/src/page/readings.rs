@@ -1,11 +1,12 @@
 //! The readings by system: each value with its unit, uncertainty, limits, verdicts and sources; pictures above them.
 
+use std::collections::BTreeSet;
+
 use maud::{Markup, html};
 
 use super::Sheet;
-use super::parts::{
-    Target, linked, nothing, prose, sentence, to_findings, to_sources, verdict, wide,
-};
+use super::links::{Target, linked, to_findings, to_photos, to_sources};
+use super::parts::{nothing, prose, sentence, verdict, wide};
 use crate::content::Reading;
 
 pub(super) fn heading(sheet: &Sheet<'_>, title: &str) -> Markup {
@@ -82,7 +83,13 @@ fn table(sheet: &Sheet<'_>, first: usize, name: &str, readings: &[Reading]) -> M
             tbody {
                 @for (at, reading) in readings.iter().enumerate() {
                     @if begins_point(at) {
-                        tr class="point" { th colspan="6" scope="rowgroup" dir="auto" { (reading.point) } }
+                        tr class="point" {
+                            th colspan="6" scope="rowgroup" dir="auto" {
+                                (reading.point)
+                                @let photos = photos_from(&readings[at..]);
+                                @if !photos.is_empty() { span class="remark" { (to_photos(sheet, &photos)) } }
+                            }
+                        }
                     }
                     (rows(sheet, first + at, reading, remark(readings, at)))
                 }
@@ -90,6 +97,12 @@ fn table(sheet: &Sheet<'_>, first: usize, name: &str, readings: &[Reading]) -> M
         }
     };
     wide(&format!("{}: {name}", sheet.say("Readings")), &inner)
+}
+
+/// The photos of the readings that begin here and are of one point, each once.
+fn photos_from(readings: &[Reading]) -> Vec<usize> {
+    let of_point = readings.iter().take_while(|one| one.point == readings[0].point);
+    of_point.flat_map(|one| &one.photos).copied().collect::<BTreeSet<_>>().into_iter().collect()
 }
 
 /// The remark of a reading; one that the next reading of the point shares is said once, at the last of them.

@@ -7,7 +7,7 @@ use crate::sample::{self, sample};
 use crate::tools::{File, typeset_sample};
 
 fn refusal(content: &Content) -> String {
-    typeset(content, &sample::photo, &|_| {}).unwrap_err().to_string()
+    typeset(content, sample::RECORD, &sample::photo, &|_| {}).unwrap_err().to_string()
 }
 
 #[test]
@@ -51,7 +51,7 @@ fn places_outside_the_unit_are_refused() {
 fn a_day_that_is_not_in_the_calendar_is_refused() {
     let mut content = sample(Paper::Letter);
     content.issued = Issued { month: 2, day: 30, ..content.issued };
-    let error = typeset(&content, &sample::photo, &|_| {}).unwrap_err();
+    let error = typeset(&content, sample::RECORD, &sample::photo, &|_| {}).unwrap_err();
     assert!(matches!(error, ReportError::Issued(_)), "{error}");
 }
 
@@ -59,7 +59,7 @@ fn a_day_that_is_not_in_the_calendar_is_refused() {
 fn a_missing_photo_leaves_a_panel_and_a_remark() {
     let content = sample(Paper::Letter);
     let photos = |id: &str| if id.starts_with("0002") { None } else { sample::photo(id) };
-    let made = typeset(&content, &photos, &|_| {}).unwrap();
+    let made = typeset(&content, sample::RECORD, &photos, &|_| {}).unwrap();
     assert_eq!(
         made.remarks,
         ["Photo 2 is not shown: its file was not at hand when the report was made."]
@@ -82,7 +82,7 @@ fn damaged_photos_leave_panels_and_remarks() {
         }
         Some(bytes)
     };
-    let made = typeset(&content, &photos, &|_| {}).unwrap();
+    let made = typeset(&content, sample::RECORD, &photos, &|_| {}).unwrap();
     assert_eq!(
         made.remarks,
         [

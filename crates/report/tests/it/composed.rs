@@ -77,7 +77,7 @@ fn what_composes_hangs_together_and_can_be_typeset() {
     for lines in ["", VISIT, "lockup not examined:\ntaps found leak\nfloors found soft"] {
         let content = content(&inspected(lines), Options::default());
         assert_eq!(content.problems(), []);
-        let made = typeset(&content, &|_| None, &|_| {}).unwrap();
+        let made = typeset(&content, crate::sample::RECORD, &|_| None, &|_| {}).unwrap();
         File::new(&made.pdf).assert_sound();
     }
 }
@@ -192,11 +192,45 @@ fn photos_come_in_time_with_marks_and_the_first_free_one_in_front() {
 }
 
 #[test]
+fn a_reading_names_the_photos_of_its_point_and_not_those_of_another_position() {
+    let mut inspection = inspection_of(
+        "travel_trailer built 2017-03-01 visited 2026-06-12 fitted wheels coupling\n\
+         wheel_loads load@left_front = 1360 lb ; load@right_front = 1400 lb",
+    );
+    let photo = |point: &str, position: &str, earlier: &str| Photo {
+        point: Some(point.into()),
+        position: position.into(),
+        earlier: earlier.into(),
+        ..Photo::default()
+    };
+    for (id, photo) in [
+        ("a", photo("wheel_loads", "left_front", "")),
+        ("b", photo("wheel_loads", "", "")),
+        // No reading was taken there: it may show any of them.
+        ("c", photo("wheel_loads", "left_rear", "")),
+        ("d", photo("tongue_weight", "", "")),
+        ("e", photo("wheel_loads", "left_front", "2025-003")),
+    ] {
+        inspection.photos.insert(PhotoId::from(id), photo);
+    }
+    let plan = plan::load(&plan::Files::embedded()).unwrap().plan("purchase").unwrap();
+    let assessment = assess(&plan, &inspection);
+    let content = compose(&plan, &inspection, &assessment, &Release::default(), Options::default());
+    assert_eq!(content.problems(), []);
+    let at = |position: &str| {
+        let mut readings = content.systems.iter().flat_map(|system| &system.readings);
+        readings.find(|it| it.position == position).map(|it| it.photos.clone())
+    };
+    assert_eq!(at("left front"), Some(vec![1, 2, 3]));
+    assert_eq!(at("right front"), Some(vec![2, 3]));
+}
+
+#[test]
 fn an_entry_that_could_not_be_used_is_printed() {
     let inspection = inspected("lockup pressure = a lot\nroof examined");
     let content = content(&inspection, Options::default());
     assert!(!content.unused.is_empty());
-    let made = typeset(&content, &|_| None, &|_| {}).unwrap();
+    let made = typeset(&content, crate::sample::RECORD, &|_| None, &|_| {}).unwrap();
     let text = File::new(&made.pdf).text();
     assert_order(&text, &["Entries of the record that could not be used", "`roof`"]);
 }

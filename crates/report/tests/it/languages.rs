@@ -200,7 +200,7 @@ fn a_pdf_in_spanish_is_tagged_as_spanish_and_speaks_it() {
         drawn: plan.drawn,
         ..sample::sample(Paper::Letter)
     };
-    let made = typeset(&content, &sample::photo, &|_| {}).unwrap();
+    let made = typeset(&content, sample::RECORD, &sample::photo, &|_| {}).unwrap();
     let file = File::new(&made.pdf);
     let text = file.text();
     for words in

@@ -4,7 +4,9 @@ use std::cell::RefCell;
 
 use report::content::Paper;
 use report::{Part, ReportError, live};
+use testkit::HOSTILE;
 
+use crate::hostile::everywhere;
 use crate::sample::{self, sample};
 
 const PARTS: [Part; 12] = [
@@ -111,4 +113,54 @@ fn a_photo_that_is_missing_is_said_and_a_part_that_is_not_there_refused() {
         let refused = live(&content, part, &sample::photo, &address);
         assert!(matches!(refused, Err(ReportError::NoSuchPart(it)) if it == part));
     }
+}
+
+/// The letters are drawn as shapes; what must not be there is what a browser would act on.
+fn is_inert(page: &str) {
+    let document = roxmltree::Document::parse(page).unwrap();
+    for node in document.descendants().filter(roxmltree::Node::is_element) {
+        let name = node.tag_name().name();
+        assert!(!matches!(name, "script" | "foreignObject" | "iframe" | "img"), "{name}");
+        for attribute in node.attributes() {
+            assert!(!attribute.name().starts_with("on"), "{}", attribute.name());
+            let outside = ["http:", "https:", "javascript:"];
+            let value: String = attribute.value().chars().take(80).collect();
+            assert!(!outside.iter().any(|it| value.starts_with(it)), "{value}");
+            // A link stays on the page.
+            let leads = name == "a" && attribute.name() == "href";
+            assert!(!leads || value.starts_with('#'), "{value}");
+        }
+    }
+}
+
+#[test]
+fn hostile_texts_are_drawn_and_never_acted_on() {
+    for hostile in HOSTILE {
+        let content = everywhere(hostile);
+        for part in PARTS {
+            let made = live(&content, part, &sample::photo, &address)
+                .unwrap_or_else(|error| panic!("{part:?}, {hostile}: {error}"));
+            assert!(!made.pages.is_empty());
+            made.pages.iter().for_each(|page| is_inert(page));
+        }
+    }
+}
+
+#[test]
+fn a_note_of_a_million_characters_is_laid_out_whole() {
+    let mut content = sample(Paper::Letter);
+    let pages = |content: &_| {
+        let made = live(content, Part::Finding(6), &sample::photo, &address).unwrap();
+        assert_eq!(made.remarks, Vec::<String>::new());
+        let letters: usize = made.pages.iter().map(|page| page.matches("<use").count()).sum();
+        (made.pages.len(), letters)
+    };
+    let (_, before) = pages(&content);
+    let sentence = "A note that has no end at all and goes on. ";
+    let own = content.findings[5].statement.clone();
+    content.findings[5].statement = own + &sentence.repeat(24_000);
+    let (count, after) = pages(&content);
+    // Each letter is a shape, and at least all but the blanks are drawn.
+    let drawn = sentence.chars().filter(|letter| *letter != ' ').count() * 24_000;
+    assert!(count > 100 && after >= before + drawn, "{after} letters on {count} pages");
 }

@@ -8,6 +8,9 @@ use report::{PageFile, WebPage, page};
 use crate::hostile::everywhere;
 use crate::sample::{PHOTOS, photo, sample};
 
+/// What a client's page may weigh before its photos.
+const MOST_BYTES: usize = 300_000;
+
 fn made(content: &Content) -> WebPage {
     page(content, &photo, Some("report.pdf")).unwrap()
 }
@@ -81,13 +84,10 @@ fn the_page_is_small_and_its_photos_are_the_copies_untouched() {
         page.files.iter().partition(|file| file.name.starts_with("photos/"));
     assert_eq!(photos.len(), PHOTOS);
     assert_eq!(Some(&photos[2].bytes), photo("0003").as_ref());
-    let first = ["index.html", "page.css", "page.js"];
-    let bytes: usize = rest
-        .iter()
-        .filter(|file| first.contains(&file.name.as_str()))
-        .map(|file| file.bytes.len())
-        .sum();
-    assert!(bytes < 300_000, "{bytes} bytes before photos");
+    // Everything but the photos: both leaves, style, script, data, drawings.
+    let bytes: usize = rest.iter().map(|file| file.bytes.len()).sum();
+    assert!(bytes < MOST_BYTES, "{bytes} bytes before photos");
+    assert!(rest.len() >= 6, "{} files", rest.len());
     assert_eq!(page.remarks, Vec::<String>::new());
 }
 
@@ -136,6 +136,23 @@ fn hostile_texts_in_every_place_stay_text_on_both_leaves_and_in_the_drawings() {
             let svg = String::from_utf8(drawing.bytes.clone()).unwrap();
             assert!(!svg.contains("<script") && !svg.contains("onload=\""), "{svg}");
         }
+    }
+}
+
+#[test]
+fn a_note_of_a_million_characters_stands_whole_on_the_page() {
+    let note = "<b>Sentence</b> & more, without an end. ".repeat(25_000);
+    assert!(note.len() >= 1_000_000);
+    let mut content = sample(Paper::Letter);
+    content.findings[0].statement.clone_from(&note);
+    content.systems[0].readings[0].remark.clone_from(&note);
+    let page = made(&content);
+    for (name, place) in
+        [("index.html", "<p dir=\"auto\">"), ("readings.html", "class=\"remark\">")]
+    {
+        let html = text(&page, name);
+        assert!(html.contains(&format!("{place}{}", escaped(&note).trim_end())), "{name}");
+        assert_needs_nothing_forbidden(&html);
     }
 }
 

@@ -146,7 +146,9 @@ fn what_is_too_little_to_draw_leaves_the_page_and_its_readings() {
     two.readings.retain(|_, reading| reading.position != "door");
     let content = content(&two, UnitSystem::Us);
     assert!(picture(shown(&content, "levels").unwrap(), &content.unit, &content.drawn).is_none());
-    let text = File::new(&typeset(&content, &|_| None, &|_| {}).unwrap().pdf).text();
+    let text =
+        File::new(&typeset(&content, crate::sample::RECORD, &|_| None, &|_| {}).unwrap().pdf)
+            .text();
     assert!(!text.contains("Level of the floor"), "the picture's heading stands without it");
     assert!(text.contains("Place along the unit"), "{text}");
 }
@@ -154,7 +156,7 @@ fn what_is_too_little_to_draw_leaves_the_page_and_its_readings() {
 #[test]
 fn each_picture_is_a_tagged_figure_that_says_what_it_shows() {
     let content = content(&trailer(), UnitSystem::Us);
-    let typeset = typeset(&content, &|_| None, &|_| {}).unwrap();
+    let typeset = typeset(&content, crate::sample::RECORD, &|_| None, &|_| {}).unwrap();
     assert_eq!(typeset.remarks, Vec::<String>::new());
     let file = File::new(&typeset.pdf);
     file.assert_sound();

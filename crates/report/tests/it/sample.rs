@@ -10,6 +10,10 @@ use report::content::{
 static TRAILER: &[u8] = include_bytes!("photos/trailer.jpg");
 static REGULATOR: &[u8] = include_bytes!("photos/regulator.jpg");
 
+/// A record for what is attached; what stands in it, the report does not read.
+pub(crate) static RECORD: &[u8] =
+    "{\"job\": {\"number\": \"2026-0412\"}, \"note\": \"«¿שלום?» 🔥\"}\n".as_bytes();
+
 /// How many photos the sample has.
 pub(crate) const PHOTOS: usize = 13;
 
@@ -313,13 +317,20 @@ fn judged(limit: &str, verdict: Verdict, words: &str, source: usize) -> Judged {
 }
 
 fn systems() -> Vec<System> {
+    let (lockup, drop, tires) = ("Regulator lock-up", "Outlets under load", "Tires");
     let at = |point: &str, instrument: usize, judged: &[Judged], reading: Reading| Reading {
         point: point.into(),
         judged: judged.to_vec(),
         instruments: vec![instrument],
+        photos: match (point, reading.position.as_str()) {
+            (it, _) if it == lockup => vec![2, 3],
+            (it, "bedroom") if it == drop => vec![8, 9],
+            (it, _) if it == tires => vec![4, 5, 6],
+            ("Seven-pin plug", _) => vec![13],
+            _ => vec![],
+        },
         ..reading
     };
-    let (lockup, drop, tires) = ("Regulator lock-up", "Outlets under load", "Tires");
     vec![
         System {
             name: "Gas".into(),

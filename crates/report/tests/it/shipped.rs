@@ -138,7 +138,7 @@ fn long_content(paper: Paper, units: UnitSystem) -> Content {
 }
 
 fn made(content: &Content) -> Typeset {
-    typeset(content, &sample::photo, &|_| {}).unwrap()
+    typeset(content, sample::RECORD, &sample::photo, &|_| {}).unwrap()
 }
 
 #[test]

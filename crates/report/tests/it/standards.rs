@@ -1,6 +1,6 @@
 //! Archival, accessible, reproducible.
 
-use report::content::{Content, Paper};
+use report::content::{Content, Form, Paper};
 use report::{Stage, typeset};
 
 use crate::sample::{self, sample};
@@ -43,17 +43,49 @@ fn another_release_has_another_identifier() {
 }
 
 #[test]
-fn the_data_of_the_pages_are_attached_and_can_be_read_back() {
-    let content = sample(Paper::Letter);
-    let file = File::new(&typeset_sample(&content).pdf);
-    let folder = tempfile::tempdir().unwrap();
-    let saved = folder.path().join("report.json");
-    let (said, done) =
-        file.ask("pdfdetach", &["-savefile", "report.json", "-o", saved.to_str().unwrap()], &[]);
-    assert!(done, "{said}");
-    #[allow(clippy::disallowed_methods, reason = "a test reads what the outside program wrote")]
-    let json = std::fs::read_to_string(saved).unwrap();
-    assert_eq!(serde_json::from_str::<Content>(&json).unwrap(), content);
+fn the_record_and_the_data_of_the_pages_are_attached_byte_for_byte() {
+    for form in [Form::Full, Form::Short] {
+        let content = Content { form, ..sample(Paper::Letter) };
+        let file = File::new(&typeset_sample(&content).pdf);
+        let (list, read) = file.ask("pdfdetach", &["-list"], &[]);
+        assert!(read, "{list}");
+        assert!(list.starts_with("2 embedded files"), "{list}");
+        assert!(list.contains(": record.json") && list.contains(": report.json"), "{list}");
+        let (list, read) = file.ask("qpdf", &["--list-attachments"], &[]);
+        assert!(read, "{list}");
+        let names: Vec<&str> =
+            list.lines().filter_map(|line| line.split_whitespace().next()).collect();
+        assert_eq!(names, ["record.json", "report.json"]);
+
+        let data = serde_json::to_vec_pretty(&content).unwrap();
+        assert_eq!(serde_json::from_slice::<Content>(&data).unwrap(), content);
+        for (name, expected) in [("record.json", sample::RECORD), ("report.json", &data)] {
+            assert!(file.attached(name) == expected, "{name} is not what was attached");
+        }
+    }
+}
+
+/// ISO 19005-3, 6.8: each attached file says how it relates to the document, and the document names each.
+#[test]
+fn the_record_is_attached_as_the_source_and_the_content_as_the_data() {
+    let file = File::new(&typeset_sample(&sample(Paper::Letter)).pdf);
+    let (json, read) = file.ask("qpdf", &["--json=1", "--json-key=objects"], &[]);
+    assert!(read);
+    let value: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let objects = value["objects"].as_object().unwrap();
+    let mut relations: Vec<(&str, &str)> = objects
+        .values()
+        .filter(|object| object["/Type"] == "/Filespec")
+        .map(|one| (one["/UF"].as_str().unwrap(), one["/AFRelationship"].as_str().unwrap()))
+        .collect();
+    relations.sort_unstable();
+    assert_eq!(relations, [("record.json", "/Source"), ("report.json", "/Data")]);
+    let catalog = objects.values().find(|object| object["/Type"] == "/Catalog").unwrap();
+    let associated = match &catalog["/AF"] {
+        serde_json::Value::String(elsewhere) => &objects[elsewhere],
+        here => here,
+    };
+    assert_eq!(associated.as_array().unwrap().len(), 2, "{associated}");
 }
 
 #[test]
@@ -79,7 +111,9 @@ fn every_photo_and_drawing_has_words_for_those_who_cannot_see_it() {
 #[test]
 fn progress_is_told_in_order() {
     let told = std::cell::RefCell::new(Vec::new());
-    typeset(&sample(Paper::Letter), &sample::photo, &|stage| told.borrow_mut().push(stage))
-        .unwrap();
+    typeset(&sample(Paper::Letter), sample::RECORD, &sample::photo, &|stage| {
+        told.borrow_mut().push(stage);
+    })
+    .unwrap();
     assert_eq!(told.into_inner(), [Stage::Photos, Stage::Layout, Stage::Writing]);
 }

@@ -10,7 +10,7 @@ use crate::sample;
 
 /// The sample's photos, nothing told about progress.
 pub(crate) fn typeset_sample(content: &Content) -> Typeset {
-    typeset(content, &sample::photo, &|_| {}).unwrap()
+    typeset(content, sample::RECORD, &sample::photo, &|_| {}).unwrap()
 }
 
 /// A PDF in a folder that goes away with it.
@@ -47,6 +47,29 @@ impl File {
         text
     }
 
+    /// The bytes of an attached file.
+    pub(crate) fn attached(&self, name: &str) -> Vec<u8> {
+        let output = Command::new("qpdf")
+            .arg(&self.path)
+            .arg(format!("--show-attachment={name}"))
+            .output()
+            .unwrap_or_else(|error| panic!("this test needs the program `qpdf`: {error}"));
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        output.stdout
+    }
+
+    /// A page as a picture.
+    pub(crate) fn picture(&self, page: usize) -> Picture {
+        let page = page.to_string();
+        let output = Command::new("pdftoppm")
+            .args(["-r", "100", "-f", &page, "-l", &page])
+            .arg(&self.path)
+            .output()
+            .unwrap_or_else(|error| panic!("this test needs the program `pdftoppm`: {error}"));
+        assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+        Picture::read(&output.stdout)
+    }
+
     /// One line of `pdfinfo`.
     pub(crate) fn info(&self, name: &str) -> String {
         let (info, read) = self.ask("pdfinfo", &[], &[]);
@@ -72,6 +95,44 @@ impl File {
         let mut titles = Vec::new();
         collect(&value["outlines"], &mut titles);
         titles
+    }
+}
+
+/// A picture without compression: three bytes a pixel.
+pub(crate) struct Picture {
+    pub(crate) width: usize,
+    pub(crate) pixels: Vec<[u8; 3]>,
+}
+
+impl Picture {
+    /// From a portable pixmap: the word `P6`, width, height and largest value, a blank, then the pixels.
+    fn read(ppm: &[u8]) -> Self {
+        let mut at = 0;
+        let mut word = || {
+            let end = at + ppm[at..].iter().position(u8::is_ascii_whitespace).unwrap();
+            let word = String::from_utf8(ppm[at..end].to_vec()).unwrap();
+            at = end + 1;
+            word
+        };
+        assert_eq!(word(), "P6");
+        let (width, height): (usize, usize) = (word().parse().unwrap(), word().parse().unwrap());
+        assert_eq!(word(), "255");
+        let (pixels, rest) = ppm[at..].as_chunks::<3>();
+        assert_eq!((pixels.len(), rest.len()), (width * height, 0));
+        Self { width, pixels: pixels.to_vec() }
+    }
+
+    /// Where it differs from another of the same size: from the left, from the top, in pixels.
+    pub(crate) fn differences(&self, other: &Self) -> Vec<(usize, usize)> {
+        assert_eq!(self.pixels.len(), other.pixels.len());
+        let all = self.pixels.iter().zip(&other.pixels).enumerate();
+        all.filter(|(_, (one, other))| one != other)
+            .map(|(at, _)| (at % self.width, at / self.width))
+            .collect()
+    }
+
+    pub(crate) fn at(&self, (across, down): (usize, usize)) -> [u8; 3] {
+        self.pixels[down * self.width + across]
     }
 }
 

@@ -105,7 +105,7 @@ fn refer(content: &mut Value) {
     });
     each(&mut content["systems"], |system| {
         each(&mut system["readings"], |reading| {
-            point(reading, &[("instruments", &instruments)]);
+            point(reading, &[("instruments", &instruments), ("photos", &photos)]);
             each(&mut reading["judged"], |judged| point(judged, &[("sources", &sources)]));
         });
     });

@@ -119,7 +119,8 @@ pub(crate) fn prepare(
             )
             .during(doing)?;
     }
-    if known_tables_have_seals(&transaction)? {
+    // A new store has no rows to seal.
+    if taken > 0 && known_tables_have_seals(&transaction)? {
         crate::row_seal::seal_all(&transaction)?;
     }
     transaction.commit().during(doing)

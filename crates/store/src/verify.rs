@@ -73,7 +73,7 @@ pub enum Fault {
         content: Sha256Hex,
     },
     /// Rows are gone.
-    #[error("{count} rows are missing: {what}, one or several")]
+    #[error("rows are missing, {count} of them: {what}")]
     RowsMissing {
         /// Their table.
         table: &'static str,

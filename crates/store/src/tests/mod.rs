@@ -185,6 +185,31 @@ fn steps_that_fail_half_way_leave_the_layout_as_it_was() {
     assert_eq!(columns, 1);
 }
 
+#[test]
+fn the_rows_of_an_earlier_layout_are_sealed_when_it_is_brought_up_to_date() {
+    let folder = tempfile::tempdir().unwrap();
+    let connection = Connection::open(folder.path().join("store.sqlite")).unwrap();
+    schema::prepare(&connection, &schema::STEPS[..5], folder.path()).unwrap();
+    connection
+        .execute_batch(
+            "insert into job (id, summary, created_ms) values ('a', '', 1);
+             insert into setting (key, value) values ('which', 'earlier');
+             insert into device (id, name, person, key, added_ms) values ('d', 'phone', 'B', x'01', 2);",
+        )
+        .unwrap();
+    drop(connection);
+    let store = Store::open(folder.path()).unwrap();
+    assert_eq!(store.verify(&mut |_| {}).unwrap(), []);
+    store.connection.execute("update setting set value = 'other'", []).unwrap();
+    store.connection.execute("delete from device", []).unwrap();
+    let words: Vec<String> =
+        store.verify(&mut |_| {}).unwrap().iter().map(ToString::to_string).collect();
+    assert_eq!(
+        words,
+        ["setting which is not what was kept", "rows are missing, 1 of them: device"]
+    );
+}
+
 /// The hash is written in every store: a released step that changes makes them all unreadable.
 #[test]
 fn the_released_steps_are_unchanged() {

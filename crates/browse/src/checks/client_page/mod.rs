@@ -1,12 +1,14 @@
 //! The client's page as a client opens it: from a disk, on a phone and on a laptop, in both languages, with axe-core, with
-//! the filter and the large photos, and once more without any script.
+//! the filter and the large photos, printed, and once more without any script.
+
+mod printed;
+mod stands;
+mod without_script;
 
 use std::{
     fs,
-    path::Path,
+    path::{Path, PathBuf},
     process::{Command, Stdio},
-    thread,
-    time::{Duration, Instant},
 };
 
 use serde_json::{Value, json};
@@ -15,7 +17,6 @@ use crate::{
     Outcome, Tools,
     axe::Axe,
     browser::{Browser, Driver},
-    page::too_long,
 };
 
 /// A phone's width and a laptop's.
@@ -57,15 +58,25 @@ pub(super) fn check(tools: &Tools) -> Outcome {
             return Err(format!("{language}: {bytes} bytes before photos"));
         }
         seen.bytes = seen.bytes.max(bytes);
+        seen.whole = seen.whole.max(whole_weight(&page)?);
         let browser = driver.browser(&folder.join(format!("browser-{language}")))?;
         for leaf in LEAVES {
             look(&browser, &axe, &page.join(leaf), language, &mut seen)?;
         }
         browser.go(&address(&page.join(LEAVES[0])))?;
         filters(&browser)?;
-        opens_a_photo(&browser)?;
-        seen.without_script += without_script(&browser, &page)?;
-        seen.printed = seen.printed.max(print(&browser, &folder.join(format!("{language}.pdf")))?);
+        for (width_name, width) in WIDTHS {
+            sized(&browser, width, width_name == "phone")?;
+            let found = opens_a_photo(&browser, &axe)?;
+            let at = format!("{language}, large photo, {width_name}");
+            seen.problems.extend(found.into_iter().map(|it| format!("{at}: {it}")));
+            seen.views += 1;
+        }
+        for leaf in LEAVES {
+            seen.without_script += without_script::same(&browser, &page.join(leaf))?;
+            let file = folder.join(format!("{language}-{leaf}.pdf"));
+            seen.printed += printed::check(&browser, &page.join(leaf), &file)?;
+        }
         if language == "es" {
             browser.go(&address(&page.join(LEAVES[0])))?;
             axe.prove(&browser)?;
@@ -75,9 +86,10 @@ pub(super) fn check(tools: &Tools) -> Outcome {
         return Err(format!("{} problems:\n  {}", seen.problems.len(), seen.problems.join("\n  ")));
     }
     Ok(format!(
-        "{} views without a violation; {} bytes before photos; {} texts read without a script; {} bytes printed; pictures in {}",
+        "{} views without a violation; {} bytes before photos, {} with the other leaf, drawings and data; {} texts stand there without a script as with it; {} pages printed; pictures in {}",
         seen.views,
         seen.bytes,
+        seen.whole,
         seen.without_script,
         seen.printed,
         folder.display()
@@ -89,7 +101,9 @@ pub(super) fn check(tools: &Tools) -> Outcome {
 struct Seen {
     views: usize,
     bytes: u64,
+    whole: u64,
     without_script: usize,
+    /// Pages.
     printed: usize,
     problems: Vec<String>,
 }
@@ -101,15 +115,7 @@ fn look(browser: &Browser, axe: &Axe, leaf: &Path, language: &str, seen: &mut Se
         let mobile = width_name == "phone";
         browser.go(&address(leaf))?;
         // The driver makes the window a phone's with each page.
-        browser.command(
-            "Emulation.setDeviceMetricsOverride",
-            &json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": mobile}),
-        )?;
-        browser.wait(
-            "the width",
-            &format!("document.querySelector('h1') && innerWidth === {width}"),
-            30,
-        )?;
+        sized(browser, width, mobile)?;
         let at = format!("{language}, {name}, {width_name}");
         seen.problems.extend(axe.violations(browser)?.into_iter().map(|it| format!("{at}: {it}")));
         let spoken = browser.script("return document.documentElement.lang", &[])?;
@@ -125,6 +131,19 @@ fn look(browser: &Browser, axe: &Axe, leaf: &Path, language: &str, seen: &mut Se
         seen.views += 1;
     }
     Ok(())
+}
+
+/// The window in a width.
+fn sized(browser: &Browser, width: u64, mobile: bool) -> Outcome<()> {
+    browser.command(
+        "Emulation.setDeviceMetricsOverride",
+        &json!({"width": width, "height": 900, "deviceScaleFactor": 1, "mobile": mobile}),
+    )?;
+    browser.wait(
+        "the width",
+        &format!("document.querySelector('h1') && innerWidth === {width}"),
+        30,
+    )
 }
 
 /// Each use shows its own findings, fewer than all of them in at least one case, and all come back.
@@ -149,103 +168,58 @@ fn filters(browser: &Browser) -> Outcome<()> {
     Ok(())
 }
 
-/// A photo opens large, by keyboard, and closes again with the focus where it was.
-fn opens_a_photo(browser: &Browser) -> Outcome<()> {
-    browser.script("document.querySelector('figure.photo .shot').focus()", &[])?;
+/// A photo opens large, by keyboard, and closes again with the focus where it was; what axe finds meanwhile. Its caption
+/// leads back to the finding.
+fn opens_a_photo(browser: &Browser, axe: &Axe) -> Outcome<Vec<String>> {
+    browser.script("document.querySelector('.finding figure.photo .shot').focus()", &[])?;
     browser.press(crate::keys::ENTER)?;
     browser.wait(
         "a large photo",
         "document.querySelector('dialog[open] img')?.naturalWidth > 0",
         20,
     )?;
+    let found = axe.violations(browser)?;
+    let leads = browser.script(
+        "const link = document.querySelector('dialog[open] figcaption a[href^=\"#finding-\"]');
+         return link && document.querySelector(link.getAttribute('href')) !== null",
+        &[],
+    )?;
+    if leads != Value::Bool(true) {
+        return Err("the large photo's caption leads to no finding".to_owned());
+    }
     browser.press("\u{e00c}")?;
     browser.wait(
         "the photo closed",
         "!document.querySelector('dialog[open]') && document.activeElement.matches('.shot')",
         20,
-    )
-}
-
-/// Every heading of the first leaf is told to a screen reader without a script, too, and the filter, which would then do
-/// nothing, is not; answers how many texts are told.
-fn without_script(browser: &Browser, page: &Path) -> Outcome<usize> {
-    let headings = browser.script(
-        "return [...document.querySelectorAll('h1, h2, h3')].map(it => it.textContent)",
-        &[],
     )?;
-    let headings: Vec<String> =
-        headings.as_array().into_iter().flatten().filter_map(Value::as_str).map(plain).collect();
-    if headings.len() < 20 {
-        return Err(format!("only {} headings on the page", headings.len()));
-    }
-    browser.command("Emulation.setScriptExecutionDisabled", &json!({"value": true}))?;
-    let told = told_after_a_load(browser, &page.join(LEAVES[0]), headings.len());
-    browser.command("Emulation.setScriptExecutionDisabled", &json!({"value": false}))?;
-    let told = told?;
-    for heading in &headings {
-        if !told.iter().any(|(_, name)| name == heading) {
-            return Err(format!("without a script nobody is told {heading:?}"));
-        }
-    }
-    match told.iter().find(|(role, _)| role == "radio") {
-        Some((_, name)) => Err(format!("without a script the filter is offered: {name:?}")),
-        None => Ok(told.len()),
-    }
+    Ok(found)
 }
 
-/// Loads a file anew, so that nothing is left of what a script did, and reads the tree that a screen reader gets: role and
-/// name of whatever has a name.
-fn told_after_a_load(
-    browser: &Browser,
-    file: &Path,
-    headings: usize,
-) -> Outcome<Vec<(String, String)>> {
-    browser.command("Page.navigate", &json!({"url": "about:blank"}))?;
-    browser.command("Page.navigate", &json!({"url": address(file)}))?;
-    let start = Instant::now();
-    loop {
-        let tree = browser.command("Accessibility.getFullAXTree", &json!({}))?;
-        let nodes = tree["nodes"].as_array().into_iter().flatten();
-        let told: Vec<(String, String)> = nodes
-            .filter(|node| node["ignored"] != json!(true))
-            .filter_map(|node| {
-                let role = node["role"]["value"].as_str()?;
-                Some((role.to_owned(), plain(node["name"]["value"].as_str()?)))
-            })
-            .collect();
-        let there = told.iter().filter(|(role, _)| role == "heading").count();
-        if there >= headings {
-            return Ok(told);
-        }
-        if too_long(start, 30) {
-            return Err(format!("without a script {there} of {headings} headings are told"));
-        }
-        thread::sleep(Duration::from_millis(100));
-    }
-}
-
-/// A text with single spaces.
-fn plain(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// Prints the page as a client would; answers the size of the file.
-fn print(browser: &Browser, file: &Path) -> Outcome<usize> {
-    let printed = browser.command("Page.printToPDF", &json!({"printBackground": false}))?;
-    let bytes = printed["data"].as_str().and_then(crate::base64::read).unwrap_or_default();
-    if !bytes.starts_with(b"%PDF") {
-        return Err("the browser printed no PDF".to_owned());
-    }
-    fs::write(file, &bytes).map_err(|error| said(file, &error))?;
-    Ok(bytes.len())
-}
-
-/// What a browser fetches before the first photo: the leaf, its style and its script.
+/// What a browser fetches before the first photo: the leaf, its style and its script. The other leaf, its drawings and the
+/// data come when somebody asks for them.
 fn first_weight(page: &Path) -> Outcome<u64> {
     ["index.html", "page.css", "page.js"].into_iter().try_fold(0, |sum, name| {
         let file = page.join(name);
         fs::metadata(&file).map(|it| sum + it.len()).map_err(|error| said(&file, &error))
     })
+}
+
+/// What everything in the folder weighs but the photos.
+fn whole_weight(page: &Path) -> Outcome<u64> {
+    let mut sum = 0;
+    let mut waiting: Vec<PathBuf> = vec![page.to_owned()];
+    while let Some(next) = waiting.pop() {
+        for entry in fs::read_dir(&next).map_err(|error| said(&next, &error))? {
+            let path = entry.map_err(|error| said(&next, &error))?.path();
+            if path.is_dir() && !path.ends_with("photos") {
+                waiting.push(path);
+            } else if path.is_file() {
+                sum += fs::metadata(&path).map_err(|error| said(&path, &error))?.len();
+            }
+        }
+    }
+    Ok(sum)
 }
 
 fn address(file: &Path) -> String {

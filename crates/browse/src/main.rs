@@ -13,6 +13,7 @@ mod axe;
 mod base64;
 mod browser;
 mod checks;
+mod contrast;
 mod ending;
 mod http;
 mod keys;

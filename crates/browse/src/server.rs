@@ -19,6 +19,8 @@ pub(crate) struct Server {
     /// Its data folder.
     data: PathBuf,
     port: u16,
+    /// Where it listens, and what else it is told.
+    serve: Vec<String>,
     process: Option<Child>,
 }
 
@@ -26,8 +28,22 @@ impl Server {
     /// Starts one on a folder that is not there yet.
     pub(crate) fn start(program: &Path, data: &Path) -> Outcome<Self> {
         let port = free_port()?;
-        let mut server =
-            Self { program: program.to_owned(), data: data.to_owned(), port, process: None };
+        Self::begin(program, data, port, vec![format!("127.0.0.1:{port}")])
+    }
+
+    /// Starts one that phones in a network could reach, with the page that says how it is trusted; that page's port.
+    pub(crate) fn on_network(program: &Path, data: &Path) -> Outcome<(Self, u16)> {
+        let (port, install) = (free_port()?, free_port()?);
+        let serve =
+            vec![format!("0.0.0.0:{port}"), "--install-port".to_owned(), install.to_string()];
+        let server = Self::begin(program, data, port, serve)?;
+        wait_for_port(install, 30)?;
+        Ok((server, install))
+    }
+
+    fn begin(program: &Path, data: &Path, port: u16, serve: Vec<String>) -> Outcome<Self> {
+        let (program, data) = (program.to_owned(), data.to_owned());
+        let mut server = Self { program, data, port, serve, process: None };
         server.start_again()?;
         Ok(server)
     }
@@ -35,7 +51,8 @@ impl Server {
     /// Starts it again on the same folder and port.
     pub(crate) fn start_again(&mut self) -> Outcome<()> {
         let process = self
-            .command(&["serve", "--at", &format!("127.0.0.1:{}", self.port)])
+            .command(&["serve", "--at"])
+            .args(&self.serve)
             .stdout(Stdio::null())
             .stderr(Stdio::null())
             .spawn()

@@ -57,11 +57,15 @@ pub(super) fn List(shared: Shared) -> impl IntoView {
                 on:click=move |_| { shared.to_place.set(only); shared.active.set(0); }>{move || say(key)}</button>
         }
     };
+    // A list to choose from without anything to choose would be said to be broken.
+    let none = Memo::new(move |_| shared.rows.with(|rows| rows.stacks() == 0));
     view! {
         <section class="tray-times" aria-labelledby="tray-times">
             <h2 class="unseen" id="tray-times">{move || say("tray-list")}</h2>
             <div class="choice-buttons">{filter(true, "tray-to-place")}{filter(false, "tray-all")}</div>
-            <div class="tray-list" id="tray-list" tabindex="0" role="listbox" aria-multiselectable="true" node_ref=list
+            <div class="tray-list" id="tray-list" tabindex="0" node_ref=list
+                role=move || if none.get() { "group" } else { "listbox" }
+                aria-multiselectable=move || (!none.get()).then_some("true")
                 aria-label=move || say("tray-list")
                 aria-activedescendant=move || shared.rows.with(|rows| (rows.stacks() > 0).then(|| option_id(shared.active.get().min(rows.stacks() - 1))))
                 on:scroll=move |_| look() on:keydown=move |event| keys(shared, &event)>
@@ -70,7 +74,7 @@ pub(super) fn List(shared: Shared) -> impl IntoView {
                         <Row shared one/>
                     </For>
                 </div>
-                {move || shared.rows.with(|rows| rows.stacks() == 0).then(|| view! {
+                {move || none.get().then(|| view! {
                     <p class="quiet tray-empty">{move || say(if shared.tray.with(|tray| tray.photos) == 0 { "tray-none" } else { "tray-all-placed" })}</p>
                 })}
             </div>

@@ -91,8 +91,9 @@ fn screens(walk: &mut Walk, world: &World, job: &str) -> Outcome<()> {
         go_in_job(&walk.browser, world, job, screen)?;
         walk.browser.wait_for("main h1")?;
         match screen {
-            // What is open comes from the server.
+            // What is open, and who charges, come from the server.
             "release" => walk.browser.wait_for("#release")?,
+            "engagement" => walk.browser.wait_for("#seller-keep")?,
             "schedule" => walk.browser.wait_for(".now .why li")?,
             _ => {}
         }

@@ -147,16 +147,25 @@ def schemas(bag):
 
 
 def report_data(bag):
-    """pyHanko: the data inside report.pdf are report.json, byte for byte, and state.json names them."""
+    """pyHanko: what report.pdf carries are report.json and record.json, byte for byte, and state.json names the first."""
     content = (bag / "data/report.json").read_bytes()
+    wanted = {
+        "report.json": ("/Data", content),
+        "record.json": ("/Source", (bag / "data/record.json").read_bytes()),
+    }
     with open(bag / "data/report.pdf", "rb") as file:
-        attached = [one.get_object()["/EF"]["/F"].get_object().data for one in PdfFileReader(file).root["/AF"]]
-    if attached != [content]:
-        raise ValueError(f"{len(attached)} files in the report, and not report.json alone")
+        files = [one.get_object() for one in PdfFileReader(file).root["/AF"]]
+        attached = {
+            str(one["/UF"]).lstrip("/"): (str(one["/AFRelationship"]), one["/EF"]["/F"].get_object().data)
+            for one in files
+        }
+    if len(files) != len(wanted) or attached != wanted:
+        names = ", ".join(f"{name} ({relation}, {len(data)} bytes)" for name, (relation, data) in attached.items())
+        raise ValueError(f"in the report are other files: {names}")
     state = json.loads((bag / "data/state.json").read_text())
     if state["report"]["content_sha256"] != hashlib.sha256(content).hexdigest():
         raise ValueError("state.json names other data")
-    return f"{len(content)} bytes"
+    return ", ".join(f"{name} {len(data)} bytes" for name, (_, data) in sorted(attached.items()))
 
 
 class Links(html.parser.HTMLParser):

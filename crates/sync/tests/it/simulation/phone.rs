@@ -110,11 +110,15 @@ impl Phone {
                         events.push(Event::BlobRead { request, bytes });
                     }
                     Effect::ReadChanges { job, hashes } => {
+                        // Only what was called kept is read.
                         let kept = &self.disk.jobs[&job].changes;
                         let changes = hashes
                             .iter()
-                            .filter_map(|hash| Some(kept.get(hash)?.bytes.clone()))
-                            .collect();
+                            .map(|hash| match kept.get(hash) {
+                                Some(change) => Ok(change.bytes.clone()),
+                                None => Err(format!("{hash} was called kept and cannot be read")),
+                            })
+                            .collect::<Result<_, _>>()?;
                         events.push(Event::ChangesRead { job, changes });
                     }
                     Effect::Arrived { job, changes } => self.take_in(&job, &changes)?,

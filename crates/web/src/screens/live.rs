@@ -26,7 +26,7 @@ fn Shown(live: Signal<crate::app::Live>) -> impl IntoView {
         LiveStanding::Refused(why) => say_with("live-refused", &[("why", &why)]),
     };
     view! {
-        <section class="preview" aria-labelledby="live-title" class:older=move || standing.get() != LiveStanding::Fresh>
+        <section class="preview" tabindex="0" aria-labelledby="live-title" class:older=move || standing.get() != LiveStanding::Fresh>
             <h2 id="live-title">{move || say("live-title")}</h2>
             <p class="hint live-standing" id="live-standing" data-standing=move || word(&standing.get())>{words}</p>
             {move || remarks.get().into_iter().map(|remark| view! { <p class="hint">{remark}</p> }).collect_view()}

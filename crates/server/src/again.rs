@@ -16,7 +16,7 @@ use store::{JobId, Store};
 use sync::Refusal;
 
 use crate::{
-    changes::{json as answer_json, takes_json},
+    changes::json as answer_json,
     engagement::OfficeRefused,
     openapi::{list, object},
     problem::Problem,
@@ -110,10 +110,7 @@ pub(crate) async fn make(
     body: Body,
 ) -> Result<Response, Problem> {
     let (office, job) = asked(&shared, &device, &job).await?;
-    takes_json(&headers)?;
-    let body = shared.body(&headers, body, MOST_BYTES).await?;
-    let wanted: AgainWanted = serde_json::from_slice(&body)
-        .map_err(|error| Problem::from(Refusal::Unreadable { why: error.to_string() }))?;
+    let wanted: AgainWanted = shared.message(&headers, body, MOST_BYTES).await?;
     let id = device.id.clone();
     let made = shared
         .pool

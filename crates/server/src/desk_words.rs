@@ -19,7 +19,7 @@ use store::{JobId, Store};
 use sync::Refusal;
 
 use crate::{
-    changes::{json as answer_json, takes_json},
+    changes::json as answer_json,
     problem::Problem,
     shared::{Device, State, store_id},
 };
@@ -76,10 +76,7 @@ pub(crate) async fn keep_sentence(
 ) -> Result<Response, Problem> {
     of_no_single_job(&device)?;
     let words = words(&shared)?;
-    takes_json(&headers)?;
-    let body = shared.body(&headers, body, MOST_BYTES).await?;
-    let typed: SentenceTyped = serde_json::from_slice(&body)
-        .map_err(|error| Problem::from(Refusal::Unreadable { why: error.to_string() }))?;
+    let typed: SentenceTyped = shared.message(&headers, body, MOST_BYTES).await?;
     let kept = shared
         .pool
         .with(move |store| (words.keep_sentence)(store, &typed.name, &typed.text).map_err(failed));

@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 use sync::Refusal;
 
 use crate::{
-    changes::{json, takes_json},
+    changes::json,
     problem::Problem,
     shared::{Device, State, store_id},
 };
@@ -139,10 +139,7 @@ pub(crate) async fn pages(
     body: Body,
 ) -> Result<Response, Problem> {
     let job = device.may_see(&job)?;
-    takes_json(&headers)?;
-    let body = shared.body(&headers, body, MOST_BYTES).await?;
-    let wanted: PagesWanted = serde_json::from_slice(&body)
-        .map_err(|error| Problem::from(Refusal::Unreadable { why: error.to_string() }))?;
+    let wanted: PagesWanted = shared.message(&headers, body, MOST_BYTES).await?;
     let id = store_id(&job)?;
     let there = shared.pool.with(move |store| Ok(store.job_exists(&id)?)).await?;
     if !there {

@@ -11,12 +11,14 @@ use axum::{
     body::{Body, Bytes, HttpBody},
     http::{HeaderMap, header},
 };
+use serde::de::DeserializeOwned;
 use sync::{JobId, Refusal, limits, wire::Poke};
 use tokio::sync::{Semaphore, broadcast, watch};
 
 use crate::{
     agreement::Office,
     certificate::Authority,
+    changes::takes_json,
     clock,
     keeping::Keeping,
     live::Live,
@@ -134,6 +136,19 @@ impl Shared {
         {
             heard.insert(device.to_owned(), now);
         }
+    }
+
+    /// What a JSON body of at most `most` bytes says; what cannot be read is told with the place and the reason.
+    pub(crate) async fn message<T: DeserializeOwned>(
+        &self,
+        headers: &HeaderMap,
+        body: Body,
+        most: usize,
+    ) -> Result<T, Problem> {
+        takes_json(headers)?;
+        let body = self.body(headers, body, most).await?;
+        serde_json::from_slice(&body)
+            .map_err(|error| Refusal::Unreadable { why: error.to_string() }.into())
     }
 
     /// Reads a body of at most `most` bytes, if there is room for it now, in the time that the slowest

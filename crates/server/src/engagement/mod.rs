@@ -19,7 +19,7 @@ use sync::{JobId, Refusal};
 
 use crate::{
     agreement::Office,
-    changes::{json, takes_json},
+    changes::json,
     problem::Problem,
     shared::{Device, State, store_id},
 };
@@ -155,7 +155,7 @@ pub(crate) async fn seller(
     headers: HeaderMap,
     body: Body,
 ) -> Result<Response, Problem> {
-    let named: SellerNamed = message(&shared, &headers, body).await?;
+    let named: SellerNamed = shared.message(&headers, body, MOST_BYTES).await?;
     if device.job.is_some() {
         let detail = "this device was let in for one job, and who charges is said for all of them";
         return Err(Problem::new(StatusCode::FORBIDDEN, "one_job", detail));
@@ -177,7 +177,7 @@ async fn done<Wanted: DeserializeOwned>(
     asked: impl FnOnce(Wanted) -> EngagementAsked,
 ) -> Result<Response, Problem> {
     let job = device.may_see(job)?;
-    let wanted = message(shared, headers, body).await?;
+    let wanted = shared.message(headers, body, MOST_BYTES).await?;
     answer(shared, device, job, asked(wanted)).await
 }
 
@@ -224,17 +224,6 @@ fn office(shared: &State) -> Result<Office, Problem> {
             "this server was started without an office: it makes no agreements and invoices";
         Problem::new(StatusCode::NOT_FOUND, "no_office", detail)
     })
-}
-
-async fn message<T: DeserializeOwned>(
-    shared: &State,
-    headers: &HeaderMap,
-    body: Body,
-) -> Result<T, Problem> {
-    takes_json(headers)?;
-    let body = shared.body(headers, body, MOST_BYTES).await?;
-    serde_json::from_slice(&body)
-        .map_err(|error| Refusal::Unreadable { why: error.to_string() }.into())
 }
 
 fn query<T>(asked: Result<Query<T>, QueryRejection>) -> Result<T, Problem> {

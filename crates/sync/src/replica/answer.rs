@@ -288,8 +288,15 @@ impl Replica {
         let mut cursor = after;
         for link in links {
             cursor = cursor.then(&link.hash);
-            match job.changes.get(&link.hash).map(|held| held.seen) {
+            let held = job.changes.get(&link.hash);
+            let gone = held.is_some_and(|held| held.standing == Standing::Gone);
+            match held.map(|held| held.seen) {
                 Some(true) => {}
+                Some(false) if gone => {
+                    job.copied(&link.hash, true, now);
+                    let (job, hash, bytes) = (id.clone(), link.hash, link.bytes);
+                    self.disk.add(Write::Change { job, hash, bytes, copied: true });
+                }
                 Some(false) => {
                     job.copied(&link.hash, true, now);
                     self.disk.add(Write::Copied { job: id.clone(), hash: link.hash });

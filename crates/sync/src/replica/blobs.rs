@@ -16,6 +16,8 @@ pub(super) struct Blob {
     /// How many bytes the server has said it has; none before it was asked.
     pub(super) offset: Option<u64>,
     pub(super) damaged: u32,
+    /// How often this device's disk failed when it was read.
+    pub(super) not_read: u32,
 }
 
 /// What is under way for a photo.
@@ -84,6 +86,7 @@ impl Blobs {
             step: Step::Nothing,
             offset: None,
             damaged: 0,
+            not_read: 0,
         };
         self.all.insert(key, blob);
         true
@@ -111,6 +114,18 @@ impl Blobs {
         }
     }
 
+    /// Photos that the disk did not give are looked for once more.
+    pub(super) fn look_again(&mut self, job: &JobId) {
+        let of_job: Vec<BlobHash> = self.of_job(job).map(|(blob, _)| blob).collect();
+        for blob in of_job {
+            if let Some(state) = self.get(job, blob)
+                && state.standing == Standing::Gone
+            {
+                state.standing = Standing::Kept;
+            }
+        }
+    }
+
     /// Those of a job that count as copied.
     pub(super) fn copied(&self, job: &JobId) -> Vec<BlobHash> {
         self.of_job(job)
@@ -125,14 +140,15 @@ impl Blobs {
         self.all.values().filter(|blob| blob.step != Step::Nothing).count()
     }
 
-    /// The photo whose turn it is: by rank, and among equals the oldest first.
+    /// The photo whose turn it is: by rank, and among equals the oldest first. One at which the disk failed lets all
+    /// others go first.
     pub(super) fn next(&self, may: impl Fn(&JobId) -> bool) -> Option<(JobId, BlobHash)> {
         self.all
             .iter()
             .filter(|((job, _), blob)| {
                 blob.standing == Standing::Kept && blob.step == Step::Nothing && may(job)
             })
-            .min_by_key(|(_, blob)| (blob.rank, blob.order))
+            .min_by_key(|(_, blob)| (blob.not_read, blob.rank, blob.order))
             .map(|(key, _)| key.clone())
     }
 
@@ -147,9 +163,16 @@ impl Blobs {
 
     pub(super) fn add_to(&self, summary: &mut JobSummary, job: &JobId) {
         for (_, blob) in self.of_job(job) {
-            if blob.standing == Standing::Copied {
-                summary.blobs_copied += 1;
-                continue;
+            match blob.standing {
+                Standing::Copied => {
+                    summary.blobs_copied += 1;
+                    continue;
+                }
+                Standing::Gone => {
+                    summary.gone += 1;
+                    continue;
+                }
+                _ => {}
             }
             summary.blobs_only_here += 1;
             summary.bytes_only_here += blob.size.saturating_sub(blob.offset.unwrap_or_default());

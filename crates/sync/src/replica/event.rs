@@ -57,12 +57,23 @@ pub enum Event {
         /// The piece, in full length.
         bytes: Option<Vec<u8>>,
     },
+    /// This device's disk failed while a photo was read, so that nobody knows whether it is there; it is read again
+    /// later, and other photos go first.
+    BlobNotRead {
+        /// The request that it was for.
+        request: RequestId,
+    },
     /// Changes were read from this device's disk.
     ChangesRead {
         /// The job.
         job: JobId,
         /// Those that are there.
         changes: Vec<Vec<u8>>,
+    },
+    /// This device's disk failed while changes were read; they are read again later.
+    ChangesNotRead {
+        /// The job.
+        job: JobId,
     },
     /// The server said that there is something new.
     Poked {
@@ -108,7 +119,7 @@ pub enum Effect {
         /// What to send.
         message: Request,
     },
-    /// Read a piece of a photo from this device's disk, then tell [`Event::BlobRead`].
+    /// Read a piece of a photo from this device's disk, then tell [`Event::BlobRead`] or [`Event::BlobNotRead`].
     ReadBlob {
         /// Which one.
         request: RequestId,
@@ -119,7 +130,7 @@ pub enum Effect {
         /// How many bytes it has.
         length: u64,
     },
-    /// Read these changes from this device's disk, then tell [`Event::ChangesRead`].
+    /// Read these changes from this device's disk, then tell [`Event::ChangesRead`] or [`Event::ChangesNotRead`].
     ReadChanges {
         /// The job.
         job: JobId,

@@ -43,8 +43,8 @@ pub(super) struct Job {
     pub(super) resetting: bool,
     /// How often in a row the server lacked changes before those that were sent.
     pub(super) misses: u32,
-    /// Changes are being read from the disk.
-    pub(super) reading: bool,
+    /// Changes that are being read from the disk.
+    pub(super) reading: Vec<Hash>,
     /// Nothing is sent for this job before.
     pub(super) rest_until: u64,
     /// From then on, ask whether log and photos are still those that were copied.
@@ -181,15 +181,35 @@ impl Job {
         self.checking = None;
     }
 
-    /// Changes read from the disk, to be sent.
-    pub(super) fn bytes_read(&mut self, changes: &[Vec<u8>]) {
-        self.reading = false;
+    /// Changes read from the disk, to be sent; whether the disk lacks any of those it was asked for.
+    pub(super) fn bytes_read(&mut self, changes: &[Vec<u8>]) -> bool {
+        let asked = std::mem::take(&mut self.reading);
         for link in changes.iter().filter_map(|bytes| record::Link::read(bytes).ok()).flatten() {
             if let Some(held) = self.changes.get_mut(&link.hash)
                 && held.standing == Standing::Kept
             {
                 held.deps = link.deps;
                 held.bytes = Some(link.bytes);
+            }
+        }
+        let mut lacks = false;
+        for hash in asked {
+            if let Some(held) = self.changes.get_mut(&hash)
+                && held.standing == Standing::Kept
+                && held.bytes.is_none()
+            {
+                held.standing = Standing::Gone;
+                lacks = true;
+            }
+        }
+        lacks
+    }
+
+    /// What the disk did not give is looked for once more.
+    pub(super) fn look_again(&mut self) {
+        for held in self.changes.values_mut() {
+            if held.standing == Standing::Gone {
+                held.standing = Standing::Kept;
             }
         }
     }
@@ -258,6 +278,7 @@ impl Job {
             match held.standing {
                 Standing::Writing | Standing::NotKept { why: _ } => summary.writing += 1,
                 Standing::Kept => summary.only_here += 1,
+                Standing::Gone => summary.gone += 1,
                 Standing::Refused { why: _ } => {
                     summary.only_here += 1;
                     summary.refused += 1;

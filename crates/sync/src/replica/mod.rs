@@ -24,7 +24,8 @@ pub use standing::{BlobStanding, Connection, JobSummary, Standing};
 
 use self::{blobs::Blobs, disk::Disk, job::Job, send::InFlight};
 use crate::{
-    BlobHash, Cursor, JobId, Refusal, RequestId, WriteId, backoff::Backoff, dice::Dice, wire,
+    BlobHash, Cursor, JobId, Refusal, RequestId, WriteId, backoff::Backoff, dice::Dice, limits,
+    wire,
 };
 
 /// Everything one device knows about what it keeps and what the server has.
@@ -99,9 +100,17 @@ impl Replica {
             Event::Answered { request, answer } => self.answered(request, answer, &mut effects),
             Event::Unanswered { request } => self.unanswered(request, &mut effects),
             Event::BlobRead { request, bytes } => self.blob_read(request, bytes, &mut effects),
+            Event::BlobNotRead { request } => self.blob_not_read(request),
             Event::ChangesRead { job, changes } => {
+                if self.jobs.get_mut(&job).is_some_and(|job| job.bytes_read(&changes)) {
+                    effects.push(Effect::Changed { job });
+                }
+            }
+            Event::ChangesNotRead { job } => {
+                let again = self.now.saturating_add(limits::POLL_MS);
                 if let Some(job) = self.jobs.get_mut(&job) {
-                    job.bytes_read(&changes);
+                    job.reading.clear();
+                    job.rest_until = job.rest_until.max(again);
                 }
             }
             Event::Poked { poke } => {

@@ -2,7 +2,7 @@
 
 use record::Hash;
 
-use super::{Effect, Replica, blobs::Step, job::Next};
+use super::{Effect, Replica, Standing, blobs::Step, job::Next};
 use crate::{
     BlobHash, Cursor, JobId, RequestId, limits,
     wire::{BlobList, Push, Request},
@@ -83,8 +83,8 @@ impl Replica {
         match job.next() {
             Next::Nothing => false,
             Next::Read(hashes) => {
-                if !job.reading {
-                    job.reading = true;
+                if job.reading.is_empty() {
+                    job.reading.clone_from(&hashes);
                     effects.push(Effect::ReadChanges { job: id.clone(), hashes });
                 }
                 true
@@ -126,6 +126,8 @@ impl Replica {
         }
         job.compare_at = now.saturating_add(limits::COMPARE_MS);
         job.ask = true;
+        job.look_again();
+        self.blobs.look_again(id);
         let blobs = self.blobs.copied(id);
         if blobs.is_empty() {
             return;
@@ -193,7 +195,11 @@ impl Replica {
         };
         let whole = |bytes: &Vec<u8>| u64::try_from(bytes.len()) == Ok(length);
         let Some(bytes) = bytes.filter(whole) else {
-            self.refuse_blob(&job, blob, "its bytes are not on this device any more", effects);
+            self.rest_blob(&job, blob);
+            if let Some(state) = self.blobs.get(&job, blob) {
+                state.standing = Standing::Gone;
+            }
+            effects.push(Effect::Changed { job });
             return;
         };
         if self.shut_out.is_some() {
@@ -207,6 +213,20 @@ impl Replica {
         if let Some(state) = self.blobs.get(&job, blob) {
             state.step = Step::Sending(request);
         }
+    }
+
+    /// The disk failed, which says nothing about the photo.
+    pub(super) fn blob_not_read(&mut self, request: RequestId) {
+        let Some(InFlight { what: Asked::Read { job, blob, .. }, .. }) =
+            self.requests.remove(&request)
+        else {
+            return;
+        };
+        self.rest_blob(&job, blob);
+        if let Some(state) = self.blobs.get(&job, blob) {
+            state.not_read = state.not_read.saturating_add(1);
+        }
+        self.blob_backoff.failed(self.now, 0, &mut self.dice);
     }
 
     fn send(&mut self, what: Asked, message: Request, effects: &mut Vec<Effect>) -> RequestId {

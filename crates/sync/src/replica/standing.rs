@@ -14,6 +14,8 @@ pub enum Standing {
     },
     /// On this device's disk.
     Kept,
+    /// It was on this device's disk, which does not give it any more; it is looked for again from time to time.
+    Gone,
     /// On the server's disk.
     Copied,
     /// On this device's disk, and the server will not take it.
@@ -60,6 +62,8 @@ pub struct JobSummary {
     pub only_here: usize,
     /// Those of them that the server will not take.
     pub refused: usize,
+    /// Changes and photos that were on this device's disk, which does not give them any more.
+    pub gone: usize,
     /// Changes on the server's disk.
     pub copied: usize,
     /// Photos on this device's disk alone.
@@ -80,6 +84,6 @@ impl JobSummary {
     /// Whether everything of the job that is on this device is on the server too.
     #[must_use]
     pub fn all_copied(&self) -> bool {
-        self.writing == 0 && self.only_here == 0 && self.blobs_only_here == 0
+        self.writing == 0 && self.only_here == 0 && self.gone == 0 && self.blobs_only_here == 0
     }
 }

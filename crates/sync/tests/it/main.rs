@@ -8,3 +8,4 @@ mod pokes;
 mod refusing_disk;
 mod shut_out;
 mod simulation;
+mod unreadable_disk;

@@ -44,8 +44,10 @@ impl App {
                 });
             }
             Effect::ReadBlob { request, blob, offset, length } => spawn_local(async move {
-                let bytes = core.disk.piece(blob, offset, length).await;
-                self.happened(Event::BlobRead { request, bytes });
+                self.happened(match core.disk.piece(blob, offset, length).await {
+                    Ok(bytes) => Event::BlobRead { request, bytes },
+                    Err(_) => Event::BlobNotRead { request },
+                });
             }),
             Effect::ReadChanges { job, hashes } => spawn_local(async move {
                 match core.disk.some_changes(&job, &hashes).await {
@@ -53,7 +55,7 @@ impl App {
                         let changes = changes.into_iter().flatten().collect();
                         self.happened(Event::ChangesRead { job, changes });
                     }
-                    Err(why) => self.say(why),
+                    Err(_) => self.happened(Event::ChangesNotRead { job }),
                 }
             }),
             Effect::Arrived { job, changes } => self.arrived(&job, changes),

@@ -14,6 +14,8 @@ pub(crate) enum Keeping {
     Kept,
     /// The disk refused it; it is tried again. Why, in a sentence.
     NotKept(String),
+    /// So many entries and photos were on the disk, which does not give them any more.
+    Gone(usize),
 }
 
 /// How the device stands to the server.
@@ -68,8 +70,10 @@ impl App {
     /// The same, asked once.
     pub(super) fn keeping(self) -> Keeping {
         self.standing.track();
-        let writing = self.summary_of_open().map_or(0, |summary| summary.writing);
+        let (writing, gone) =
+            self.summary_of_open().map_or((0, 0), |summary| (summary.writing, summary.gone));
         match self.disk_trouble.get() {
+            _ if writing == 0 && gone > 0 => Keeping::Gone(gone),
             _ if writing == 0 => Keeping::Kept,
             Some(why) => Keeping::NotKept(why),
             None => Keeping::Writing,

@@ -28,14 +28,21 @@ impl Disk {
         Ok(found.and_then(|value| value.dyn_into().ok()))
     }
 
-    /// A piece of a file; none if it is not there in full length.
-    pub(crate) async fn piece(&self, hash: BlobHash, offset: u64, length: u64) -> Option<Vec<u8>> {
-        let blob = self.blob(hash).await.ok()??;
-        let end = offset.checked_add(length)?;
+    /// A piece of a file; none if it is not there in full length. A storage that fails is an error, in words.
+    pub(crate) async fn piece(
+        &self,
+        hash: BlobHash,
+        offset: u64,
+        length: u64,
+    ) -> Result<Option<Vec<u8>>, String> {
+        let Some(blob) = self.blob(hash).await? else { return Ok(None) };
+        let Some(end) = offset.checked_add(length) else { return Ok(None) };
         #[allow(clippy::cast_precision_loss, reason = "no file comes near 2^53 bytes")]
-        let piece = blob.slice_with_f64_and_f64(offset as f64, end as f64).ok()?;
-        let bytes = JsFuture::from(piece.array_buffer()).await.map_err(|error| sentence(&error));
-        Some(Uint8Array::new(&bytes.ok()?).to_vec())
+        let piece = blob
+            .slice_with_f64_and_f64(offset as f64, end as f64)
+            .map_err(|error| sentence(&error))?;
+        let bytes = JsFuture::from(piece.array_buffer()).await.map_err(|error| sentence(&error))?;
+        Ok(Some(Uint8Array::new(&bytes).to_vec()))
     }
 }
 

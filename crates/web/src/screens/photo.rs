@@ -105,6 +105,7 @@ pub(super) fn standing_words(id: &str) -> impl Fn() -> String + Send + Sync + Cl
                 &[("percent", &(item.sent * 100 / item.size).to_string())],
             ),
             Standing::Kept => say("photo-kept"),
+            Standing::Gone => say("photo-gone"),
             Standing::Copied => say("photo-copied"),
             Standing::NotKept { why } | Standing::Refused { why } => {
                 say_with("photo-trouble", &[("why", why)])

@@ -75,8 +75,9 @@ fn JobState() -> impl IntoView {
         Keeping::Writing => say("shell-kept-writing"),
         Keeping::Kept => say("shell-kept"),
         Keeping::NotKept(why) => say_with("shell-not-kept", &[("why", &why)]),
+        Keeping::Gone(count) => say_with("shell-gone", &[("count", &count.to_string())]),
     };
-    let bad = move || matches!(kept.get(), Keeping::NotKept(_));
+    let bad = move || matches!(kept.get(), Keeping::NotKept(_) | Keeping::Gone(_));
     view! {
         <p class="state" role="status" id="state">
             <span class="kept" class:bad=bad>{kept_words}</span>

@@ -42,6 +42,7 @@ impl World {
                 }
                 Some(Standing::Refused { why }) => return Err(format!("refused: {why}")),
                 Some(Standing::Writing | Standing::NotKept { .. }) => {}
+                Some(Standing::Gone) => return Err(format!("{hash} is called gone")),
                 None => return Err(format!("{hash} is not known any more")),
             }
         }
@@ -60,6 +61,7 @@ impl World {
                 }
                 Standing::Refused { why } => return Err(format!("photo refused: {why}")),
                 Standing::Writing | Standing::NotKept { .. } => {}
+                Standing::Gone => return Err(format!("photo {blob} is called gone")),
             }
         }
         self.check_cursors(phone)

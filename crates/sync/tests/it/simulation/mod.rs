@@ -1,7 +1,7 @@
 //! Phones, a server, the network and all their disks in one deterministic world: one seed is one run.
 //!
 //! Messages are dropped, doubled, delayed and overtaken; lines are cut; phones lose power, with
-//! whatever was on its way to their disks; disks are full for a while; the server dies before and after a commit, and is at times
+//! whatever was on its way to their disks; disks are full, or fail when they are read, for a while; the server dies before and after a commit, and is at times
 //! put back from an old copy; clocks are off by years and run at different speeds. Then everything
 //! heals, and a checker compares what was promised with what is there.
 //!
@@ -83,6 +83,7 @@ fn nothing_kept_is_lost_nothing_is_invented_and_all_agree_after_healing() {
         counts.power_cuts,
         counts.writes_lost,
         counts.disk_refused,
+        counts.reads_failed,
         counts.crashes_before_commit,
         counts.crashes_after_commit,
         counts.pieces_cut,

@@ -33,6 +33,10 @@ pub(super) struct Phone {
     pub(super) photos_watched: BTreeSet<(JobId, BlobHash)>,
     /// The tick that is due.
     pub(super) tick_at: Option<u64>,
+    /// Its disk fails when it is read, until then by the world's clock.
+    pub(super) unreadable_until: u64,
+    /// How often it did.
+    pub(super) reads_failed: u64,
     pub(super) fault: Fault,
 }
 
@@ -62,6 +66,8 @@ impl Phone {
             watched: BTreeSet::new(),
             photos_watched: BTreeSet::new(),
             tick_at: None,
+            unreadable_until: 0,
+            reads_failed: 0,
             fault,
         }
     }
@@ -102,6 +108,14 @@ impl Phone {
                             return Err(format!("photo {blob} is sent twice"));
                         }
                         wants.push(Wants::Send(request, message));
+                    }
+                    Effect::ReadBlob { request, .. } if now < self.unreadable_until => {
+                        self.reads_failed += 1;
+                        events.push(Event::BlobNotRead { request });
+                    }
+                    Effect::ReadChanges { job, .. } if now < self.unreadable_until => {
+                        self.reads_failed += 1;
+                        events.push(Event::ChangesNotRead { job });
                     }
                     Effect::ReadBlob { request, blob, offset, length } => {
                         let from = usize::try_from(offset).unwrap();

@@ -56,6 +56,7 @@ counts!(
     power_cuts,
     writes_lost,
     disk_refused,
+    reads_failed,
     crashes_before_commit,
     crashes_after_commit,
     put_back,
@@ -152,6 +153,7 @@ impl World {
     pub(super) fn run(mut self, counts: &mut Counts) -> Result<(), String> {
         let outcome = self.live();
         self.counts.simulated_seconds = self.now / 1_000;
+        self.counts.reads_failed = self.phones.iter().map(|phone| phone.reads_failed).sum();
         counts.add(&self.counts);
         outcome
     }
@@ -425,7 +427,11 @@ impl World {
         let next = self.now + self.dice.within(2_000, 40_000);
         self.at(next, What::Trouble);
         let phone = self.dice.index(self.phones.len());
-        match self.dice.within(0, 21) {
+        match self.dice.within(0, 25) {
+            22..=25 => {
+                let until = self.now + self.dice.within(2_000, 60_000);
+                self.phones[phone].unreadable_until = until.min(TROUBLE_MS);
+            }
             20..=21 => self.full_until[phone] = self.now + self.dice.within(2_000, 60_000),
             0..=4 => {
                 self.counts.partitions += 1;

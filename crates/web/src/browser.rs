@@ -121,9 +121,9 @@ pub(crate) fn mark(name: &str) {
 pub(crate) fn listen(
     target: &web_sys::EventTarget,
     event: &str,
-    mut act: impl FnMut(web_sys::Event) + 'static,
+    act: impl FnMut(web_sys::Event) + 'static,
 ) {
-    let callback = Closure::<dyn FnMut(web_sys::Event)>::new(move |event| act(event));
+    let callback = Closure::<dyn FnMut(web_sys::Event)>::new(act);
     let listener = callback.as_ref().unchecked_ref();
     if target.add_event_listener_with_callback(event, listener).is_ok() {
         callback.forget();

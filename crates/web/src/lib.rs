@@ -4,6 +4,7 @@
 //! the way to the server, `app` what every screen has at hand, `shell` the frame with the screens outside a job, and
 //! `screens` those of a job. Nothing here decides anything about an inspection: that is `field` and below.
 #![cfg(target_family = "wasm")]
+#![allow(clippy::needless_pass_by_value, reason = "a component owns what it is given")]
 
 mod app;
 mod browser;

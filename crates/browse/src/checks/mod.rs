@@ -17,6 +17,7 @@ mod offline;
 mod pairing;
 mod photos;
 mod pictures;
+mod reads;
 mod room;
 mod same;
 mod schedule;
@@ -56,6 +57,11 @@ pub(crate) const ALL: &[Check] = &[
         "room",
         "a disk without room and a promise refused are said; nothing called kept is lost",
         room::check,
+    ),
+    (
+        "reads",
+        "a disk that fails when it is read is asked again; what it does not give any more is said",
+        reads::check,
     ),
     ("two", "two devices edit one job at once; both keep everything", two::check),
     ("photos", "two hundred photos of one job, each kept and copied", photos::check),
@@ -172,6 +178,35 @@ fn choose_photo(browser: &Browser, input: &str, name: &str) -> Outcome<()> {
 fn go_in_job(browser: &Browser, world: &World, job: &str, screen: &str) -> Outcome<()> {
     browser.go(&format!("{}#/job/{job}/{screen}", world.server.address()))?;
     browser.wait_for("nav.tabs")
+}
+
+/// Writes a finding.
+fn write_finding(browser: &Browser, world: &World, job: &str, heading: &str) -> Outcome<()> {
+    go_in_job(browser, world, job, "new-finding")?;
+    browser.wait_for("#finding-heading")?;
+    browser.fill("#finding-heading", heading)?;
+    browser.tap(".act-bar .primary")?;
+    browser.wait("the list of findings", "location.hash.endsWith('/findings')", 30)
+}
+
+/// The findings on the device, in any order.
+fn findings_are(browser: &Browser, world: &World, job: &str, expected: &[&str]) -> Outcome<()> {
+    go_in_job(browser, world, job, "findings")?;
+    browser.wait_for(".finding")?;
+    let seen = "[...document.querySelectorAll('.finding h2')].map(it => it.innerText.replace(/^\\d+ · /, '')).sort()";
+    let expected: Vec<Value> = expected.iter().map(|it| json!(it)).collect();
+    let there = format!("JSON.stringify({seen}) === JSON.stringify({})", json!(expected));
+    browser.wait("the findings that were kept", &there, 20)
+}
+
+/// The headings of the findings that the server has, in order of the alphabet.
+fn server_findings(world: &World, job: &str) -> Outcome<Vec<String>> {
+    let assessed = assessment(world, job)?;
+    let findings = assessed["findings"].as_array().into_iter().flatten();
+    let mut there: Vec<String> =
+        findings.filter_map(|it| it["title"].as_str().map(str::to_owned)).collect();
+    there.sort_unstable();
+    Ok(there)
 }
 
 /// The server's assessment of a job.

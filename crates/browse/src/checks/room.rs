@@ -3,7 +3,9 @@
 
 use serde_json::{Value, json};
 
-use super::{World, assessment, choose_photo, count, go_in_job, make_job};
+use super::{
+    World, choose_photo, count, findings_are, go_in_job, make_job, server_findings, write_finding,
+};
 use crate::{Outcome, Tools, browser::Browser, page::too_long};
 
 pub(super) fn check(tools: &Tools) -> Outcome {
@@ -12,21 +14,21 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     browser.wait_until_installed()?;
     promises(&browser, &world)?;
     let job = make_job(&browser, "2026-048")?;
-    write(&browser, &world, &job, "Kept one")?;
+    write_finding(&browser, &world, &job, "Kept one")?;
     browser.wait_until_kept()?;
     browser.wait_until_copied(30)?;
     let before = count(&browser, "bytes")?;
 
     // No room: an entry is refused, and said to be. Ended before there is room again, the app has lost what it never called kept.
     without_room(&browser, &world)?;
-    write(&browser, &world, &job, "Refused two")?;
+    write_finding(&browser, &world, &job, "Refused two")?;
     not_kept(&browser)?;
     browser.go("about:blank")?;
-    headings_are(&browser, &world, &job, &["Kept one"])?;
+    findings_are(&browser, &world, &job, &["Kept one"])?;
     browser.wait_until_kept()?;
 
     // Another one, and a photo.
-    write(&browser, &world, &job, "Refused three")?;
+    write_finding(&browser, &world, &job, "Refused three")?;
     not_kept(&browser)?;
     go_in_job(&browser, &world, &job, "point/tyres")?;
     browser.wait_for("#files")?;
@@ -46,18 +48,11 @@ pub(super) fn check(tools: &Tools) -> Outcome {
     browser.wait_until_kept()?;
     browser.kill()?;
     let browser = world.browser("phone")?;
-    headings_are(&browser, &world, &job, &["Kept one", "Refused three"])?;
-    write(&browser, &world, &job, "Kept four")?;
+    findings_are(&browser, &world, &job, &["Kept one", "Refused three"])?;
+    write_finding(&browser, &world, &job, "Kept four")?;
     browser.wait_until_kept()?;
     browser.wait_until_copied(60)?;
-    let assessed = assessment(&world, &job)?;
-    let mut there: Vec<&str> = assessed["findings"]
-        .as_array()
-        .into_iter()
-        .flatten()
-        .filter_map(|it| it["title"].as_str())
-        .collect();
-    there.sort_unstable();
+    let there = server_findings(&world, &job)?;
     if there != ["Kept four", "Kept one", "Refused three"] {
         return Err(format!("the server has {there:?}"));
     }
@@ -130,15 +125,6 @@ fn without_room(browser: &Browser, world: &World) -> Outcome<()> {
     }
 }
 
-/// Writes a finding.
-fn write(browser: &Browser, world: &World, job: &str, heading: &str) -> Outcome<()> {
-    go_in_job(browser, world, job, "new-finding")?;
-    browser.wait_for("#finding-heading")?;
-    browser.fill("#finding-heading", heading)?;
-    browser.tap(".act-bar .primary")?;
-    browser.wait("the list of findings", "location.hash.endsWith('/findings')", 30)
-}
-
 /// The screen says that it is not kept, and why, and nowhere that it is.
 fn not_kept(browser: &Browser) -> Outcome<()> {
     browser.wait_for_words("#state", "Not kept yet", 30)?;
@@ -147,14 +133,4 @@ fn not_kept(browser: &Browser) -> Outcome<()> {
         return Ok(());
     }
     Err(format!("the disk is full, and the app says {said:?}"))
-}
-
-/// The findings on the device, in any order.
-fn headings_are(browser: &Browser, world: &World, job: &str, expected: &[&str]) -> Outcome<()> {
-    go_in_job(browser, world, job, "findings")?;
-    browser.wait_for(".finding")?;
-    let seen = "[...document.querySelectorAll('.finding h2')].map(it => it.innerText.replace(/^\\d+ · /, '')).sort()";
-    let expected: Vec<Value> = expected.iter().map(|it| json!(it)).collect();
-    let there = format!("JSON.stringify({seen}) === JSON.stringify({})", json!(expected));
-    browser.wait("the findings that were kept", &there, 20)
 }

@@ -137,7 +137,7 @@ impl App {
     }
 
     /// Asks for an answer of another kind, with the same sentences where there is none.
-    pub(crate) async fn from_the_office<T: DeserializeOwned>(
+    pub(crate) async fn answer_of_the_office<T: DeserializeOwned>(
         self,
         desk: Desk,
         asked: OfficeAsk,

@@ -19,7 +19,7 @@ pub(crate) struct Work {
     /// Opens a visit from its changes.
     pub(super) open: fn(&[Vec<u8>], Author) -> Result<Visit, Said>,
     /// Does what a person did.
-    pub(super) act: fn(&mut Visit, Act, Now) -> Result<Vec<Vec<u8>>, Said>,
+    pub(super) act: fn(&mut Visit, Act, Now) -> Made,
     /// Takes changes of other devices in; what is wrong with them, in sentences.
     pub(super) arrived: fn(&mut Visit, &[Vec<u8>]) -> Vec<Said>,
     /// Reads the plans that ship.
@@ -29,7 +29,7 @@ pub(crate) struct Work {
     /// Shows a visit's plan with these texts, as the job carries it without any.
     pub(super) speak: fn(&mut Visit, Option<&plan::Texts>),
     /// Makes a job's first changes.
-    pub(super) new_job: fn(&Author, Now, &NewJob, &Plans) -> Result<Vec<Vec<u8>>, Said>,
+    pub(super) new_job: fn(&Author, Now, &NewJob, &Plans) -> Made,
     /// Takes the texts out of a job, for searching.
     pub(super) texts_of: TextsOf,
     /// The screen of the open job.
@@ -38,6 +38,8 @@ pub(crate) struct Work {
     pub(crate) archive: fn() -> AnyView,
 }
 
+/// Changes that were made, or why not.
+type Made = Result<Vec<Vec<u8>>, Said>;
 type TextsOf = fn(&[Vec<u8>], Author, Option<&plan::Texts>, UnitSystem) -> Result<JobTexts, Said>;
 
 thread_local! {

@@ -70,16 +70,16 @@ fn record(id: &JobId, job: &mut JobRows, write: &Write) -> Vec<Put> {
         }
         Write::Change { job: _, hash, bytes, copied } => {
             let key = key(id, hash);
-            let mut puts = Vec::new();
             let number = job.next_number();
-            let row = job.changes.entry(*hash).or_insert_with(|| {
-                let value = Uint8Array::from(bytes.as_slice()).into();
-                puts.push(Put { table: BYTES, key: key.clone(), value });
-                Row { number, copied: false, refused: None }
-            });
+            let new = Row { number, copied: false, refused: None };
+            let row = job.changes.entry(*hash).or_insert(new);
             row.copied |= *copied;
-            puts.push(Put { table: CHANGES, key, value: row.to_value() });
-            puts
+            // The bytes each time: they may be gone though their row is there.
+            let value = Uint8Array::from(bytes.as_slice()).into();
+            vec![
+                Put { table: BYTES, key: key.clone(), value },
+                Put { table: CHANGES, key, value: row.to_value() },
+            ]
         }
         Write::Copied { job: _, hash } => change(id, job, hash, |row| row.copied = true),
         Write::NotCopied { job: _, hash } => change(id, job, hash, |row| row.copied = false),

@@ -448,7 +448,7 @@ fn Photo(key: String, one: PhotoEvidence, there: bool) -> impl IntoView {
         <li>
             {move || picture.get().map(|address| view! { <img class="evidence" src=address alt=""/> })}
             <span>{one.title.clone()}</span>
-            <Attaching key words evidence=Evidence::Photo(one.id.clone()) there/>
+            <Attaching key words evidence=Evidence::Photo(one.id) there/>
         </li>
     }
 }

@@ -133,7 +133,7 @@ pub(super) fn NewFindingScreen(point: Option<PointId>) -> impl IntoView {
                 <textarea id="finding-statement" rows="4" spellcheck="true" lang=report_language
                     prop:value=move || statement.get() on:input=move |event| statement.set(event_target_value(&event))></textarea>
             </div>
-            <StockSentences field="finding-statement" statement key=None point=point.clone() enter=Callback::new(move |text| statement.set(text))/>
+            <StockSentences field="finding-statement" statement key=None point=point enter=Callback::new(move |text| statement.set(text))/>
             <fieldset class="choice">
                 <legend>{move || say("finding-stops-what")}</legend>
                 <div class="choice-buttons">

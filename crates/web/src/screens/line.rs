@@ -39,7 +39,7 @@ pub(super) fn LineScreen() -> impl IntoView {
             </div>
             <ol class="stops">
                 <For each=move || stops.get() key=|stop| stop.id.clone() let:stop>
-                    <Stop id=stop.id.clone() stops/>
+                    <Stop id=stop.id stops/>
                 </For>
             </ol>
         </div>

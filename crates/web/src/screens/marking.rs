@@ -318,9 +318,9 @@ fn shape(mark: &Mark, (width, height): (u32, u32)) -> AnyView {
     let path = match mark {
         Mark::Arrow { from, to } => {
             let ((x0, y0), (x1, y1)) = (spot(*from), spot(*to));
-            let length = (x1 - x0).hypot(y1 - y0).max(0.001);
-            let (along, beside) =
-                ((x1 - x0) / length * 3.0 * unit, (y1 - y0) / length * 3.0 * unit);
+            let (dx, dy) = (x1 - x0, y1 - y0);
+            let length = (dx * dx + dy * dy).sqrt().max(0.001);
+            let (along, beside) = (dx / length * 3.0 * unit, dy / length * 3.0 * unit);
             format!(
                 "M{x0:.1} {y0:.1}L{x1:.1} {y1:.1}M{:.1} {:.1}L{x1:.1} {y1:.1}L{:.1} {:.1}",
                 x1 - along + beside * 0.6,

@@ -16,6 +16,12 @@ use crate::app::{app, say, say_with};
 pub(super) fn OpeningScreen() -> impl IntoView {
     let opening = seen(|visit| Some(visit.opening(today(), units())));
     let next = seen(|visit| visit.line(units()).next);
+    let begun = Memo::new(move |_| opening.get().is_some_and(|opening| opening.done > 0));
+    let act = move || match (next.get(), begun.get()) {
+        (None, _) => say("left-title"),
+        (Some(_), false) => say("opening-begin"),
+        (Some(_), true) => say("opening-go-on"),
+    };
     let equipment =
         Memo::new(move |_| opening.get().map(|opening| opening.equipment).unwrap_or_default());
     view! {
@@ -65,7 +71,7 @@ pub(super) fn OpeningScreen() -> impl IntoView {
         <p class="quiet">{move || say("opening-equipment-hint")}</p>
         <ul class="switches">
             <For each=move || equipment.get() key=|row| row.id.clone() let:row>
-                <Fitted id=row.id.clone() title=row.title.clone() equipment/>
+                <Fitted id=row.id.clone() title=row.title equipment/>
             </For>
         </ul>
         <div class="act-bar">
@@ -73,7 +79,7 @@ pub(super) fn OpeningScreen() -> impl IntoView {
             <button class="primary" on:click=move |_| match next.get_untracked() {
                 Some(point) => go(Screen::Point(point)),
                 None => go(Screen::Left),
-            }>{move || say("opening-begin")}</button>
+            }>{act}</button>
         </div>
     }
 }

@@ -78,7 +78,7 @@ fn Tile(photo: PhotoRow) -> impl IntoView {
     let standing = standing_words(photo.id.as_str());
     let name =
         if photo.caption.is_empty() { say("photo-no-caption") } else { photo.caption.clone() };
-    let (alt, id) = (name.clone(), photo.id.clone());
+    let (alt, id) = (name.clone(), photo.id);
     view! {
         <li>
             <button class="tile" on:click=move |_| go(Screen::Photo(id.clone()))>

@@ -40,7 +40,7 @@ pub(super) fn PlanDrawing(line: Line, here: Option<String>) -> impl IntoView {
         if here.as_ref() == Some(&stop.id) {
             class.push_str(" here");
         }
-        let id = stop.id.clone();
+        let id = stop.id;
         view! {
             <g class=class on:click=move |_| go(Screen::Stop(id.clone()))>
                 <circle cx=number(x) cy=number(y) r="11"></circle>

@@ -202,7 +202,7 @@ fn Defects(id: PointId, point: Seen) -> impl IntoView {
         {move || any.get().then(|| view! { <h2>{say("point-defects")}</h2> })}
         <ul class="switches">
             <For each=move || defects.get() key=|row| row.id.clone() let:row>
-                <Defect of=id.clone() id=row.id.clone() title=row.title.clone() defects/>
+                <Defect of=id.clone() id=row.id.clone() title=row.title defects/>
             </For>
         </ul>
     }

@@ -106,7 +106,7 @@ pub(super) fn ReadingPad(of: PointId, name: String, point: Seen) -> impl IntoVie
         <section class="reading" aria-labelledby=label>
             <h3 id=heading>{move || title.get()}" "{move || optional.get().then(|| view! { <span class="quiet">{say("reading-optional")}</span> })}</h3>
             {move || places.get().then(|| view! { <Places entry/> })}
-            <EntryForm of=of.clone() name=name.clone() id=input_id entry title/>
+            <EntryForm of=of name=name id=input_id entry title/>
             <Stored current/>
         </section>
     }
@@ -123,7 +123,7 @@ fn Places(entry: Entry) -> impl IntoView {
     view! {
         <div class="pads" role="group" aria-label=move || say("reading-places")>
             <For each=move || pads.get() key=|pad| pad.position.clone() let:pad>
-                <PadButton position=pad.position.clone() label=pad.label.clone() pads entry/>
+                <PadButton position=pad.position.clone() label=pad.label pads entry/>
             </For>
             {move || more.get().then(|| view! {
                 <button class="pad more" aria-pressed=move || entry.new_place.get().is_some().to_string()
@@ -196,7 +196,7 @@ fn EntryForm(
 ) -> impl IntoView {
     let input = Memo::new(move |_| entry.reading.get().map(|view| view.input));
     let entering = {
-        let (of, name) = (of.clone(), name.clone());
+        let (of, name) = (of, name);
         Memo::new(move |_| entry.entering(&of, &name))
     };
     let typed = Memo::new(move |_| {
@@ -260,9 +260,9 @@ fn EntryForm(
                 let units_of = choices.clone();
                 view! {
                     <form class="entry" on:submit=move |event| { event.prevent_default(); enter(); }>
-                        <label for=id.clone() class:unseen=move || entry.position().is_empty()>{label.clone()}</label>
+                        <label for=id.clone() class:unseen=move || entry.position().is_empty()>{label}</label>
                         <div class="entry-row">
-                            <input id=id.clone() type="text" autocomplete="off" autocapitalize="off" spellcheck="false" enterkeyhint="enter"
+                            <input id=id type="text" autocomplete="off" autocapitalize="off" spellcheck="false" enterkeyhint="enter"
                                 class:figure=numeric inputmode=if numeric { "decimal" } else { "text" }
                                 placeholder=hint aria-describedby=described data-unsaved=unsaved
                                 prop:value=move || entry.text.get()

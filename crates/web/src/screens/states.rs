@@ -39,7 +39,7 @@ pub(super) fn StatesScreen() -> impl IntoView {
         <p class="quiet">{move || say("states-hint")}</p>
         <ul class="switches">
             <For each=move || states.get() key=|row| row.id.clone() let:row>
-                <State id=row.id.clone() title=row.title.clone() states/>
+                <State id=row.id.clone() title=row.title states/>
             </For>
         </ul>
     }

@@ -18,7 +18,7 @@ pub(super) fn StopScreen(id: String) -> impl IntoView {
         <StateBar/>
         <ul class="points">
             <For each=move || points.get() key=|row| row.id.clone() let:row>
-                <Row id=row.id.clone() points/>
+                <Row id=row.id points/>
             </For>
         </ul>
         <div class="act-bar">

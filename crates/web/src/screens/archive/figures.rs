@@ -37,7 +37,10 @@ pub(super) fn Figures(desk: Desk) -> impl IntoView {
         <Ask desk/>
         {move || lines.with(Vec::is_empty).then(|| view! { <p class="quiet" id="archive-none">{say("archive-none")}</p> })}
         {move || (!lines.with(Vec::is_empty)).then(|| view! {
-            <Plot desk heading of_one/>
+            {move || match lines.with(|lines| lines.iter().any(|line| line.share.is_some())) {
+                true => view! { <Plot desk heading of_one/> }.into_any(),
+                false => view! { <p class="quiet" id="archive-no-drawing">{say("archive-no-drawing")}</p> }.into_any(),
+            }}
             <table class="sums archive-table" id="archive-table">
                 <caption>{move || heading.get()}</caption>
                 <thead><tr>

@@ -23,7 +23,7 @@ pub(super) fn Addresses(sheet: Sheet, desk: Desk) -> impl IntoView {
             return app().say(say("office-days"));
         };
         spawn_local(async move {
-            let link = app().from_the_office(desk, OfficeAsk::AgreementLink(days)).await;
+            let link = app().answer_of_the_office(desk, OfficeAsk::AgreementLink(days)).await;
             if let Some(link) = link {
                 let _shown = made.try_set(Some(link));
                 request_animation_frame(|| super::super::tray::focus("copy-address"));

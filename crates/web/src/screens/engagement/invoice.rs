@@ -74,11 +74,8 @@ fn Make(sheet: Sheet, desk: Desk) -> impl IntoView {
             if app().at_the_office(desk, OfficeAsk::Invoice(wanted)).await {
                 // The screen may be gone by now.
                 let newest = desk.engagement.try_with_untracked(|engagement| {
-                    let invoices = engagement.iter().flat_map(|it| &it.invoices);
-                    invoices
-                        .filter(|one| one.cancels.is_empty())
-                        .next_back()
-                        .map(|one| one.number.clone())
+                    let mut invoices = engagement.iter().flat_map(|it| &it.invoices);
+                    invoices.rfind(|one| one.cancels.is_empty()).map(|one| one.number.clone())
                 });
                 if let Some(number) = newest.flatten() {
                     go_to(number);

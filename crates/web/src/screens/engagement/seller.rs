@@ -37,7 +37,8 @@ pub(super) fn WhoCharges(desk: Desk) -> impl IntoView {
             prefix: typed(prefix),
         };
         spawn_local(async move {
-            let kept: Option<Seller> = app().from_the_office(desk, OfficeAsk::Seller(seller)).await;
+            let kept: Option<Seller> =
+                app().answer_of_the_office(desk, OfficeAsk::Seller(seller)).await;
             if kept.is_some() {
                 let _saved = unsaved.try_set(false);
                 app().look_again_at_the_office(desk).await;

@@ -52,7 +52,7 @@ fn One(one: ReleaseKept, desk: Desk, latest: Memo<Option<u32>>) -> impl IntoView
                 {fact("release-fact-report", one.report_sha256.clone())}
                 {fact("release-fact-pages", pages)}
                 {fact("release-fact-because", one.because.clone())}
-                {fact("release-fact-countersigner", one.countersigner.clone())}
+                {fact("release-fact-countersigner", one.countersigner)}
                 <div><dt>{move || say("release-fact-bag")}</dt><dd>{move || say_with("release-bag-place", &[("name", &bag), ("files", &files)])}</dd></div>
             </dl>
             {(!accepted.is_empty()).then(|| {

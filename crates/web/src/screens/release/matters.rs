@@ -189,7 +189,7 @@ fn One(matter: OpenMatter, desk: Desk, spoken: Spoken) -> impl IntoView {
         });
         focus("matter-list");
     };
-    let english = matter.matter.clone();
+    let english = matter.matter;
     let foreign = move || app().settings().with(|settings| settings.language) != Language::English;
     view! {
         <div class="matter-one" data-unsaved=move || (!typed.get().is_empty()).then_some("true")>

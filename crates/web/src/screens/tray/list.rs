@@ -139,7 +139,7 @@ fn Photos(shared: Shared, stack: Stack, number: usize, top: String) -> impl Into
         }
         (None, None) => say("tray-no-hint"),
     };
-    let dragged = stack.clone();
+    let dragged = stack;
     // For tests of the page, which cannot read a title's point.
     let names = std::iter::once(&front).chain(&behind).map(|photo| photo.file_name.as_str());
     let names = names.collect::<Vec<_>>().join(" ");

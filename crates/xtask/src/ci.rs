@@ -21,7 +21,7 @@ Runs these steps in order and stops at the first that fails:
   test        every test passes, the rules in ARCHITECTURE.md among them
   docs        the documentation builds without warnings
   outside     the demonstration's bag, reports and archive hold before other people's programs
-  app         the app, built quickly, does in a real browser what it promises
+  app         clippy finds nothing in the app; built quickly, it does in a real browser what it promises
   unchanged   no step above changed a file of the checkout: nothing generated was stale";
 
 /// What a step must find on the machine.
@@ -60,9 +60,12 @@ const STEPS: &[Plan] = &[
     ),
     (
         "app",
-        "the app, built quickly, does in a real browser what it promises",
+        "clippy finds nothing in the app; built quickly, it does in a real browser what it promises",
         Tools::BuildAndBrowse,
-        |_| web_test::check(),
+        |_| {
+            web::lint()?;
+            web_test::check()
+        },
     ),
     ("unchanged", "no step changed a file of the checkout", Tools::Cargo, unchanged),
 ];

@@ -222,8 +222,9 @@ impl Replica {
         else {
             return;
         };
-        self.rest_blob(&job, blob);
+        // How far the server is stays known: asked again and again, its answers would end the waiting each time.
         if let Some(state) = self.blobs.get(&job, blob) {
+            state.step = Step::Nothing;
             state.not_read = state.not_read.saturating_add(1);
         }
         self.blob_backoff.failed(self.now, 0, &mut self.dice);

@@ -36,6 +36,7 @@ fn started(begun: &Begun, changes: &[Hash], blobs: Vec<LocalBlob>) -> Replica {
 #[derive(Default)]
 struct Server {
     log: Vec<(Hash, Vec<u8>)>,
+    opened: usize,
     stored: Vec<BlobHash>,
 }
 
@@ -68,6 +69,7 @@ impl Server {
             Request::Heads => Response::Heads(Heads::default()),
             Request::MissingBlobs { .. } => Response::MissingBlobs(BlobList::default()),
             Request::OpenUpload { .. } => {
+                self.opened += 1;
                 Response::Upload(UploadState { offset: 0, stored: false })
             }
             Request::Piece { blob, size, .. } => {
@@ -215,17 +217,15 @@ fn a_change_that_is_gone_and_comes_from_the_server_is_written_again() {
     assert_eq!(phone.change(&job, &hash), Some(Standing::Copied));
 }
 
+fn photo(blob: BlobHash) -> LocalBlob {
+    LocalBlob { blob, size: 100, rank: Rank::Photo, copied: false, refused: None }
+}
+
 #[test]
 fn a_photo_at_which_the_disk_fails_lets_others_go_first_and_one_that_is_gone_is_said() {
     let begun = Begun::new();
     let [fails, good, gone] = [1, 2, 3].map(|number| BlobHash([number; 32]));
-    let blobs = [fails, good, gone].map(|blob| LocalBlob {
-        blob,
-        size: 100,
-        rank: Rank::Photo,
-        copied: false,
-        refused: None,
-    });
+    let blobs = [fails, good, gone].map(photo);
     let mut phone = started(&begun, &[], blobs.to_vec());
     let mut server = Server::default();
     let mut failures = 0;
@@ -249,4 +249,23 @@ fn a_photo_at_which_the_disk_fails_lets_others_go_first_and_one_that_is_gone_is_
     let summary = phone.job(&begun.job).unwrap();
     assert_eq!((summary.blobs_copied, summary.blobs_only_here, summary.gone), (2, 0, 1));
     assert!(!summary.all_copied());
+}
+
+#[test]
+fn a_photo_that_the_disk_never_gives_is_tried_for_ever_and_ever_more_seldom() {
+    let begun = Begun::new();
+    let blob = BlobHash([1; 32]);
+    let mut phone = started(&begun, &[], vec![photo(blob)]);
+    let mut server = Server::default();
+    let mut failures = 0;
+    live(&mut phone, &mut server, (0, 3_600_000), |effect| match effect {
+        Effect::ReadBlob { request, .. } => {
+            failures += 1;
+            Some(Event::BlobNotRead { request: *request })
+        }
+        _ => None,
+    });
+    assert!((30..=150).contains(&failures), "read {failures} times in an hour");
+    assert_eq!(server.opened, 1, "the server is asked again and again how far it is");
+    assert_eq!(phone.blob(&begun.job, blob).unwrap().standing, Standing::Kept);
 }

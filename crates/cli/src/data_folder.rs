@@ -1,5 +1,8 @@
 //! Where the jobs and photos are kept, and which device this is.
 
+use std::ffi::OsStr;
+use std::fs::{self, File};
+use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use store::Store;
@@ -96,6 +99,46 @@ fn from_hexadecimal(text: &str) -> Result<[u8; 16], Failure> {
 pub(crate) fn read_text(path: &Path) -> Result<String, Failure> {
     std::fs::read_to_string(path)
         .map_err(|error| Failure::input(format!("{}: {error}", path.display())))
+}
+
+/// Reads a file, with a sentence that names it if that does not work.
+pub(crate) fn read_bytes(path: &Path) -> Result<Vec<u8>, Failure> {
+    std::fs::read(path).map_err(|error| Failure::input(format!("{}: {error}", path.display())))
+}
+
+/// Writes a file piece by piece: the one that was there stays until the new one is whole.
+pub(crate) fn write_in_pieces<T>(
+    path: &Path,
+    write: impl FnOnce(&mut dyn Write) -> Result<T, Failure>,
+) -> Result<T, Failure> {
+    let said = |error: io::Error| Failure::failed(format!("{}: {error}", path.display()));
+    // A device or a pipe is no file that another could take the place of.
+    let in_place = fs::metadata(path).is_ok_and(|there| !there.is_file());
+    let into = if in_place { path.to_owned() } else { unfinished(path) };
+    let written = File::create(&into).map_err(said).and_then(|file| {
+        let mut out = BufWriter::new(file);
+        let answer = write(&mut out)?;
+        out.flush().map_err(said)?;
+        Ok(answer)
+    });
+    if in_place {
+        return written;
+    }
+    match written {
+        Ok(answer) => fs::rename(&into, path).map_err(said).map(|()| answer),
+        Err(failure) => {
+            // What is left of it is no use to anybody; that it cannot be removed changes nothing.
+            let _left = fs::remove_file(&into);
+            Err(failure)
+        }
+    }
+}
+
+/// Where a file or folder grows until it is whole: beside its place, under a name that nothing else has.
+pub(crate) fn unfinished(path: &Path) -> PathBuf {
+    let mut name = path.file_name().map_or_else(Default::default, OsStr::to_os_string);
+    name.push(".unfinished");
+    path.with_file_name(name)
 }
 
 /// Writes a file, with a sentence that names it if that does not work.

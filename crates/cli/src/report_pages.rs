@@ -1,7 +1,9 @@
 //! What the pages of a job say, whoever lays them out: the report, the client's page, a release, a comparison.
 
+use std::io::Write;
+
 use ::report::content::{Content, Issued, Trail};
-use ::report::{Correction, Issue, Options, Release, Stage, Typeset};
+use ::report::{Correction, Issue, Options, Printed, Release, ReportError, Stage, Typeset};
 use inspection::{Inspection, Mark};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
@@ -67,17 +69,21 @@ impl Pages {
 
     /// The printed report, with progress on a terminal.
     pub(crate) fn typeset(&self, job: &OpenJob) -> Result<Typeset, Failure> {
-        let bar = progress::bar(3, "report");
-        let stage = |stage: Stage| {
-            bar.set_position(match stage {
-                Stage::Photos => 0,
-                Stage::Layout => 1,
-                Stage::Writing => 2,
-            });
-        };
-        let typeset = self.typeset_told(job, &stage)?;
-        bar.finish_and_clear();
-        Ok(typeset)
+        shown(|stage| self.typeset_told(job, stage))
+    }
+
+    /// The same, written at once, with its photos one by one.
+    pub(crate) fn typeset_into(
+        &self,
+        job: &OpenJob,
+        out: &mut dyn Write,
+    ) -> Result<Printed, Failure> {
+        let record = json::record(&self.inspection, &job.record.trail());
+        let photo = |id: &str| self.photo(job, id);
+        shown(|stage| {
+            ::report::typeset_into(&self.content, record.as_bytes(), &photo, stage, out)
+                .map_err(|error| not_made(&error))
+        })
     }
 
     /// The same, telling somebody else how far it has come.
@@ -88,8 +94,26 @@ impl Pages {
     ) -> Result<Typeset, Failure> {
         let record = json::record(&self.inspection, &job.record.trail());
         ::report::typeset(&self.content, record.as_bytes(), &|id| self.photo(job, id), stage)
-            .map_err(|error| Failure::failed(format!("no report could be made: {error}")))
+            .map_err(|error| not_made(&error))
     }
+}
+
+fn not_made(error: &ReportError) -> Failure {
+    Failure::failed(format!("no report could be made: {error}"))
+}
+
+/// Does it with its progress on a terminal.
+fn shown<T>(make: impl FnOnce(&dyn Fn(Stage)) -> Result<T, Failure>) -> Result<T, Failure> {
+    let bar = progress::bar(3, "report");
+    let made = make(&|stage| {
+        bar.set_position(match stage {
+            Stage::Photos => 0,
+            Stage::Layout => 1,
+            Stage::Writing => 2,
+        });
+    })?;
+    bar.finish_and_clear();
+    Ok(made)
 }
 
 /// What pages say of an inspection.

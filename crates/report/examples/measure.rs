@@ -14,12 +14,14 @@
 #[path = "../tests/it/sample.rs"]
 mod sample;
 
+use std::env;
 use std::error::Error;
+use std::fs::{self, File};
+use std::io::{BufWriter, Write};
 use std::path::Path;
-use std::{env, fs};
 
 use report::content::{Content, Paper};
-use report::{Part, live, page, typeset};
+use report::{Part, live, page, typeset, typeset_into};
 use serde_json::json;
 
 /// As in `nearside`: what is measured is what people run.
@@ -41,9 +43,11 @@ fn main() -> Outcome {
     let photo = |id: &str| fs::read(folder.join(format!("photos/{}.jpg", id.get(60..)?))).ok();
     let said = match act.as_str() {
         "pdf" => {
-            let made = typeset(&content, &record(&content)?, &photo, &|_| {})?;
-            fs::write(folder.join("report.pdf"), &made.pdf)?;
-            json!({"pages": made.pages, "bytes": made.pdf.len(), "remarks": made.remarks})
+            let mut file = BufWriter::new(File::create(folder.join("report.pdf"))?);
+            let record = record(&content)?;
+            let made = typeset_into(&content, &record, &photo, &|_| {}, &mut file)?;
+            file.flush()?;
+            json!({"pages": made.pages, "bytes": made.bytes, "remarks": made.remarks})
         }
         "page" => written(folder, &content, &photo)?,
         "edits" => edits(content, &photo)?,

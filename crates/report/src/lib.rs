@@ -7,7 +7,7 @@
 //! [`letter`] has the papers between inspector and client: agreement and invoice. [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
 //! a screen while somebody edits.
 //!
-//! Everything happens in memory, and every text of the record is data: none of it is ever read as the typesetter's
+//! Everything happens in memory, unless the PDF is written to a file at once ([`typeset_into`]), and every text of the record is data: none of it is ever read as the typesetter's
 //! language.
 
 mod compose;
@@ -29,6 +29,8 @@ mod view;
 pub use compose::{Correction, Issue, Options, Release, compose};
 pub use live::{LivePages, Part, as_address, live};
 pub use page::{Beside, PageFile, WebPage, page, page_beside};
+
+use std::io::Write;
 
 use typst::foundations::{Datetime, Smart};
 use typst_layout::PagedDocument;
@@ -53,6 +55,17 @@ pub struct Typeset {
     pub pages: usize,
     /// What whoever releases the report should know first: photos that could not be shown, characters that could not
     /// be set. Empty in the ordinary case.
+    pub remarks: Vec<String>,
+}
+
+/// A report that was written to somebody's file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Printed {
+    /// How many bytes the PDF has.
+    pub bytes: usize,
+    /// How many pages it has.
+    pub pages: usize,
+    /// As in [`Typeset::remarks`].
     pub remarks: Vec<String>,
 }
 
@@ -99,7 +112,24 @@ fn sentences(problems: &[Problem]) -> String {
     problems.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
 }
 
-/// Typesets a report.
+/// Typesets a report into memory; otherwise as [`typeset_into`].
+///
+/// # Errors
+/// As there.
+pub fn typeset(
+    content: &Content,
+    record: &[u8],
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    progress: &dyn Fn(Stage),
+) -> Result<Typeset, ReportError> {
+    let Unfilled { pdf, pages, remarks, originals } = unfilled(content, record, photos, progress)?;
+    let mut whole = Vec::with_capacity(pdf.len() + originals.bytes() + 64);
+    originals.put_into(&pdf, photos, &mut whole).map_err(not_put)?;
+    Ok(Typeset { pdf: whole, pages, remarks })
+}
+
+/// Typesets a report and writes its PDF to `out`, so that the photos, which are most of it, are never in memory together.
+/// After an error `out` may hold a part of it.
 ///
 /// `record` is the record that the content was composed from, as JSON: it is attached as it is, beside the content.
 ///
@@ -108,13 +138,43 @@ fn sentences(problems: &[Problem]) -> String {
 /// when it is written, so that none is held meanwhile.
 ///
 /// # Errors
-/// Where the content contradicts itself or the typesetter refuses it; see [`ReportError`].
-pub fn typeset(
+/// Where the content contradicts itself, the typesetter refuses it or `out` does not take it; see [`ReportError`].
+pub fn typeset_into(
     content: &Content,
     record: &[u8],
     photos: &dyn Fn(&str) -> Option<Vec<u8>>,
     progress: &dyn Fn(Stage),
-) -> Result<Typeset, ReportError> {
+    out: &mut dyn Write,
+) -> Result<Printed, ReportError> {
+    let Unfilled { pdf, pages, remarks, originals } = unfilled(content, record, photos, progress)?;
+    let bytes = originals.put_into(&pdf, photos, out).map_err(not_put)?;
+    Ok(Printed { bytes, pages, remarks })
+}
+
+fn not_put(why: NotPut) -> ReportError {
+    ReportError::Writing(vec![match why {
+        NotPut::NotTaken(why) => why,
+        NotPut::NoTable => "the photos found no place in the file".to_owned(),
+        NotPut::Changed(id) => {
+            format!("photo {id} was changed or taken away while the report was made; make it again")
+        }
+    }])
+}
+
+/// A report with stubs in the places of its photos.
+struct Unfilled {
+    pdf: Vec<u8>,
+    pages: usize,
+    remarks: Vec<String>,
+    originals: Originals,
+}
+
+fn unfilled(
+    content: &Content,
+    record: &[u8],
+    photos: &dyn Fn(&str) -> Option<Vec<u8>>,
+    progress: &dyn Fn(Stage),
+) -> Result<Unfilled, ReportError> {
     let issued = issued(content.issued).ok_or(ReportError::Issued(content.issued))?;
     progress(Stage::Photos);
     let Shelved { mut shelf, mut remarks, slots: _, running, originals } =
@@ -137,16 +197,7 @@ pub fn typeset(
     typst::comemo::evict(0);
     let (pdf, pages, complaints) = result?;
     remarks.extend(complaints);
-    let pdf = originals.put_into(pdf, photos).map_err(|why| {
-        let sentence = match why {
-            NotPut::NoTable => "the photos found no place in the file".to_owned(),
-            NotPut::Changed(id) => format!(
-                "photo {id} was changed or taken away while the report was made; make it again"
-            ),
-        };
-        ReportError::Writing(vec![sentence])
-    })?;
-    Ok(Typeset { pdf, pages, remarks })
+    Ok(Unfilled { pdf, pages, remarks, originals })
 }
 
 /// Everything that the typesetter reads for a report or a part of it.

@@ -6,6 +6,7 @@
 
 use std::collections::BTreeMap;
 use std::hash::{DefaultHasher, Hasher};
+use std::io::Write;
 use std::ops::Range;
 
 /// How a stub begins: a JPEG's begin, and a comment of 20 bytes (ISO/IEC 10918-1, B.2.4.5) that ends in ten digits.
@@ -49,6 +50,22 @@ pub(crate) enum NotPut {
     NoTable,
     /// The photo of this id is no longer the one that the pages were laid out with.
     Changed(String),
+    /// Where it was to go took nothing more. Why, in a sentence.
+    NotTaken(String),
+}
+
+/// Where the PDF goes, and how much of it is there.
+struct Counted<'a> {
+    out: &'a mut dyn Write,
+    written: usize,
+}
+
+impl Counted<'_> {
+    fn put(&mut self, bytes: &[u8]) -> Result<(), NotPut> {
+        self.out.write_all(bytes).map_err(|error| NotPut::NotTaken(error.to_string()))?;
+        self.written += bytes.len();
+        Ok(())
+    }
 }
 
 impl Originals {
@@ -67,62 +84,66 @@ impl Originals {
         Some(stub)
     }
 
-    /// The PDF with the photos in the place of their stubs; `photos` gives a photo's file by its id, as before.
+    /// Bytes of all photos.
+    pub(crate) fn bytes(&self) -> usize {
+        self.files.iter().map(|file| file.length).sum()
+    }
+
+    /// Writes the PDF with the photos in the place of their stubs; `photos` gives a photo's file by its id, as before.
+    /// How many bytes it has.
     ///
     /// # Errors
-    /// Where the PDF's table of objects cannot be read, or a photo is not the same any more.
+    /// Where the PDF's table of objects cannot be read, a photo is not the same any more, or `out` takes nothing.
     pub(crate) fn put_into(
         &self,
-        pdf: Vec<u8>,
+        pdf: &[u8],
         photos: &dyn Fn(&str) -> Option<Vec<u8>>,
-    ) -> Result<Vec<u8>, NotPut> {
+        out: &mut dyn Write,
+    ) -> Result<usize, NotPut> {
+        let mut out = Counted { out, written: 0 };
         if self.files.is_empty() {
-            return Ok(pdf);
+            out.put(pdf)?;
+            return Ok(out.written);
         }
-        let pdf = pdf.as_slice();
         let table = Table::read(pdf).ok_or(NotPut::NoTable)?;
         let mut sorted: Vec<usize> = table.offsets.iter().flatten().copied().collect();
         sorted.sort_unstable();
-        let all: usize = self.files.iter().map(|file| file.length).sum();
-        let mut out = Vec::with_capacity(pdf.len() + all + 64);
         let first = sorted.first().copied().ok_or(NotPut::NoTable)?;
-        out.extend_from_slice(pdf.get(..first).ok_or(NotPut::NoTable)?);
+        out.put(pdf.get(..first).ok_or(NotPut::NoTable)?)?;
         let mut moved = BTreeMap::new();
         for (at, &begin) in sorted.iter().enumerate() {
             let end = sorted.get(at + 1).copied().unwrap_or(table.at);
-            moved.insert(begin, out.len());
+            moved.insert(begin, out.written);
             let object = pdf.get(begin..end).ok_or(NotPut::NoTable)?;
             match self.stub_in(object) {
-                None => out.extend_from_slice(object),
+                None => out.put(object)?,
                 Some(Stream { length, data, number }) => {
                     let original = self.fetch(number, photos)?;
-                    out.extend_from_slice(&object[..length.start]);
-                    out.extend_from_slice(original.len().to_string().as_bytes());
-                    out.extend_from_slice(&object[length.end..data.start]);
-                    out.extend_from_slice(&original);
-                    out.extend_from_slice(&object[data.end..]);
+                    out.put(&object[..length.start])?;
+                    out.put(original.len().to_string().as_bytes())?;
+                    out.put(&object[length.end..data.start])?;
+                    out.put(&original)?;
+                    out.put(&object[data.end..])?;
                 }
             }
         }
-        let at = out.len();
-        out.extend_from_slice(&pdf[table.at..table.entries]);
+        let at = out.written;
+        out.put(&pdf[table.at..table.entries])?;
         for (number, offset) in table.offsets.iter().enumerate() {
             let from = table.entries + number * Table::ENTRY;
             match offset {
-                None => out.extend_from_slice(&pdf[from..from + Table::ENTRY]),
+                None => out.put(&pdf[from..from + Table::ENTRY])?,
                 Some(offset) => {
                     let moved = moved.get(offset).ok_or(NotPut::NoTable)?;
-                    out.extend_from_slice(format!("{moved:010}").as_bytes());
-                    out.extend_from_slice(&pdf[from + 10..from + Table::ENTRY]);
+                    out.put(format!("{moved:010}").as_bytes())?;
+                    out.put(&pdf[from + 10..from + Table::ENTRY])?;
                 }
             }
         }
-        out.extend_from_slice(
-            &pdf[table.entries + table.offsets.len() * Table::ENTRY..table.said_at.start],
-        );
-        out.extend_from_slice(at.to_string().as_bytes());
-        out.extend_from_slice(&pdf[table.said_at.end..]);
-        Ok(out)
+        out.put(&pdf[table.entries + table.offsets.len() * Table::ENTRY..table.said_at.start])?;
+        out.put(at.to_string().as_bytes())?;
+        out.put(&pdf[table.said_at.end..])?;
+        Ok(out.written)
     }
 
     /// The photo's file once more, as long as it is the one that was looked at.
@@ -317,7 +338,9 @@ mod tests {
             "two" => Some(large.clone()),
             _ => None,
         };
-        let made = originals.put_into(pdf(&[&second, other, &first]), &photos).unwrap();
+        let mut made = Vec::new();
+        let bytes = originals.put_into(&pdf(&[&second, other, &first]), &photos, &mut made);
+        assert_eq!(bytes, Ok(made.len()));
         assert!(made == pdf(&[&large, other, &small]), "{}", String::from_utf8_lossy(&made));
     }
 
@@ -334,12 +357,24 @@ mod tests {
         let mut originals = Originals::default();
         let stub = originals.look_at("one", &jpeg(3)).unwrap();
         let changed = Err(NotPut::Changed("one".to_owned()));
-        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| Some(jpeg(4))), changed);
-        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| None), changed);
+        let put = |photos: &dyn Fn(&str) -> Option<Vec<u8>>| {
+            originals.put_into(&pdf(&[&stub]), photos, &mut Vec::new())
+        };
+        assert_eq!(put(&|_| Some(jpeg(4))), changed);
+        assert_eq!(put(&|_| None), changed);
         let mut other_picture = jpeg(3);
         let last = other_picture.len() - 3;
         other_picture[last] += 1;
-        assert_eq!(originals.put_into(pdf(&[&stub]), &|_| Some(other_picture.clone())), changed);
+        assert_eq!(put(&|_| Some(other_picture.clone())), changed);
+    }
+
+    #[test]
+    fn a_file_that_takes_only_a_part_is_told() {
+        let mut originals = Originals::default();
+        let stub = originals.look_at("one", &jpeg(5_000)).unwrap();
+        let mut room = [0; 1_000];
+        let put = originals.put_into(&pdf(&[&stub]), &|_| Some(jpeg(5_000)), &mut &mut room[..]);
+        assert!(matches!(put, Err(NotPut::NotTaken(why)) if !why.is_empty()));
     }
 
     #[test]
@@ -358,7 +393,8 @@ mod tests {
         assert_eq!(stub(&headless, 1, ""), None);
         let mut originals = Originals::default();
         originals.look_at("one", &jpeg(1)).unwrap();
-        let nothing_more = b"%PDF-1.7\nnothing more".to_vec();
-        assert_eq!(originals.put_into(nothing_more, &|_| Some(jpeg(1))), Err(NotPut::NoTable));
+        let nothing_more = b"%PDF-1.7\nnothing more";
+        let put = originals.put_into(nothing_more, &|_| Some(jpeg(1)), &mut Vec::new());
+        assert_eq!(put, Err(NotPut::NoTable));
     }
 }

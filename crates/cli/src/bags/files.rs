@@ -2,11 +2,12 @@
 
 use std::fs::{self, File as DiskFile};
 use std::io::{self, BufWriter, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use bag::{Bag, File, write_zip};
 use store::{Sha256Hex, Store};
 
+use crate::data_folder::unfinished;
 use crate::failure::Failure;
 use crate::progress;
 
@@ -63,13 +64,6 @@ pub(crate) fn write_zip_to(
     out: &mut dyn Write,
 ) -> Result<(), Failure> {
     write_zip(name, &bag.files, out, &mut |file| bytes_of(store, file)).map_err(Failure::failed)
-}
-
-/// Where a bag grows: beside its place, under a name that no bag has.
-fn unfinished(into: &Path) -> PathBuf {
-    let mut name = into.file_name().map_or_else(Default::default, std::ffi::OsStr::to_os_string);
-    name.push(".unfinished");
-    into.with_file_name(name)
 }
 
 /// The bytes of a bag's file: at hand, or from the store, which checks them.

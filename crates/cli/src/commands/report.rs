@@ -10,7 +10,7 @@ use report::content::{Form, Paper};
 use serde_json::json;
 use store::Sha256Hex;
 
-use crate::data_folder::{Place, write_file};
+use crate::data_folder::{Place, read_bytes, write_in_pieces};
 use crate::failure::Failure;
 use crate::open_job::OpenJob;
 use crate::report_pages::{OfRelease, Pages};
@@ -120,28 +120,32 @@ pub(crate) fn run(place: &Place, arguments: &ReportArguments) -> Result<(), Fail
     };
     let spoken = arguments.speaking.of(place, &job.plan)?;
     let pages = Pages::of(&job, &spoken, options, OfRelease::default());
-    let typeset = pages.typeset(&job)?;
     let out = arguments
         .out
         .clone()
         .unwrap_or_else(|| PathBuf::from(format!("report-{}.pdf", arguments.job)));
-    write_file(&out, &typeset.pdf)?;
-    for remark in &typeset.remarks {
+    let printed = write_in_pieces(&out, |file| pages.typeset_into(&job, file))?;
+    for remark in &printed.remarks {
         eprintln!("note: {remark}");
     }
     let mut stdout = std::io::stdout().lock();
     if arguments.json {
+        // What went into a pipe cannot be read again.
+        let sha256 = match out.is_file() {
+            true => Some(Sha256Hex::of(&read_bytes(&out)?)),
+            false => None,
+        };
         let object = json!({
             "job": arguments.job,
             "file": out.display().to_string(),
-            "pages": typeset.pages,
-            "bytes": typeset.pdf.len(),
-            "sha256": Sha256Hex::of(&typeset.pdf).as_str(),
-            "remarks": typeset.remarks,
+            "pages": printed.pages,
+            "bytes": printed.bytes,
+            "sha256": sha256.as_ref().map(Sha256Hex::as_str),
+            "remarks": printed.remarks,
         });
         writeln!(stdout, "{object}")?;
     } else {
-        writeln!(stdout, "{}: {} pages", out.display(), typeset.pages)?;
+        writeln!(stdout, "{}: {} pages", out.display(), printed.pages)?;
     }
     Ok(())
 }

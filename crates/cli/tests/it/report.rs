@@ -24,6 +24,30 @@ fn the_same_record_gives_the_same_pages_byte_for_byte() {
 }
 
 #[test]
+fn an_earlier_report_stays_until_the_new_one_is_whole() {
+    let program = Nearside::with_job();
+    program.write("report.pdf", b"the earlier one");
+    // Where the new one would grow stands a folder.
+    std::fs::create_dir(program.path("report.pdf.unfinished")).unwrap();
+    let failed = |out: &str| {
+        let done = program.run(&["report", "2026-001", "--out", out]);
+        assert_eq!(done.status, 1, "{done:?}");
+        assert!(done.err.contains(&format!("{out}: ")), "{done:?}");
+    };
+    failed("report.pdf");
+    assert_eq!(std::fs::read(program.path("report.pdf")).unwrap(), b"the earlier one");
+
+    std::fs::remove_dir(program.path("report.pdf.unfinished")).unwrap();
+    let done = program.run(&["report", "2026-001", "--out", "report.pdf", "--json"]).json();
+    let pdf = std::fs::read(program.path("report.pdf")).unwrap();
+    assert!(pdf.starts_with(b"%PDF-"));
+    assert_eq!(done["sha256"], photo::Sha256::of(&pdf).to_string());
+    assert!(!program.path("report.pdf.unfinished").exists());
+
+    failed("nowhere/report.pdf");
+}
+
+#[test]
 fn the_clients_page_stands_in_a_new_folder_with_the_printed_report() {
     let program = Nearside::with_job();
     program.run(&["read", "2026-001", "regulator_lockup", "lockup", "15.2 inH2O"]).text();

@@ -1,7 +1,7 @@
 //! Archival, accessible, reproducible.
 
 use report::content::{Content, Form, Paper};
-use report::{Stage, typeset};
+use report::{Stage, typeset, typeset_into};
 
 use crate::sample::{self, sample};
 use crate::tools::{File, typeset_sample};
@@ -31,6 +31,12 @@ fn the_same_content_gives_the_same_bytes() {
     let first = typeset_sample(&sample(Paper::A4));
     let between = typeset_sample(&sample(Paper::Letter));
     let second = typeset_sample(&sample(Paper::A4));
+    let mut in_pieces = Vec::new();
+    let photos = &sample::photo;
+    let printed =
+        typeset_into(&sample(Paper::A4), sample::RECORD, photos, &|_| {}, &mut in_pieces).unwrap();
+    assert_eq!((printed.bytes, printed.pages), (first.pdf.len(), first.pages));
+    assert!(in_pieces == first.pdf, "written in pieces it is another file");
     assert_ne!(first.pdf, between.pdf);
     assert!(first.pdf == second.pdf, "two runs over the same content differ");
 }

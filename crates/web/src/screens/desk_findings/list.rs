@@ -1,10 +1,12 @@
 //! The list of findings and its keys.
 
+use field::Act;
 use field::view::{FindingRow, FindingStanding};
 use leptos::prelude::*;
 
 use super::super::marks::{Icon, Shape};
 use super::super::tray::focus;
+use crate::app::app;
 
 /// The name of its row.
 pub(super) fn option_id(key: &str) -> String {

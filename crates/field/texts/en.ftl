@@ -1028,6 +1028,7 @@ shell-kept-writing = Being kept …
 shell-not-kept = Not kept yet: { $why }
 shell-gone = Kept here once, not readable now: { $count }. It is looked for again
 shell-copied = Copied to the server
+shell-copied-rest = Everything else is copied
 shell-copied-unpaired = Only on this device: it is not paired with a server
 shell-copied-shut-out = Only on this device: { $why }
 shell-copied-off = { $count ->

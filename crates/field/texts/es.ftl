@@ -1028,6 +1028,7 @@ shell-kept-writing = Guardando …
 shell-not-kept = Aún no guardado: { $why }
 shell-gone = Se guardó aquí y ahora no se puede leer: { $count }. Se vuelve a buscar
 shell-copied = Copiado al servidor
+shell-copied-rest = Todo lo demás está copiado
 shell-copied-unpaired = Solo en este dispositivo: no está emparejado con un servidor
 shell-copied-shut-out = Solo en este dispositivo: { $why }
 shell-copied-off = { $count ->

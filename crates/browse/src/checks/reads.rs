@@ -73,9 +73,12 @@ fn entry(browser: &Browser, world: &mut World, job: &str) -> Outcome<()> {
     findings_are(browser, world, job, &["Kept one"])?;
     let words = format!("not readable now: {}", lost.len());
     browser.wait_for_words("#state", &words, 30)?;
-    if browser.text("#state")?.contains("Kept on this device") {
-        return Err("what is gone is called kept".to_owned());
+    let said = browser.text("#state")?;
+    if said.contains("Kept on this device") || said.contains("being copied") {
+        return Err(format!("what is gone is called kept or on its way: {said:?}"));
     }
+    browser.tap_words("‹ Jobs")?;
+    browser.wait_for_words("#jobs-here", &words, 30)?;
 
     // The disk has it again.
     for row in &lost {

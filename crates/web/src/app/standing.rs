@@ -42,6 +42,8 @@ pub(crate) struct Copying {
     pub(crate) photos_only_here: usize,
     /// Their bytes that the server has not got.
     pub(crate) bytes_only_here: u64,
+    /// Entries and photos that were on the disk here, which does not give them any more.
+    pub(crate) gone: usize,
     /// Everything is there.
     pub(crate) all_copied: bool,
     /// Why the server did not take or give something, last time.
@@ -127,6 +129,7 @@ impl App {
             only_here: summary.only_here,
             photos_only_here: summary.blobs_only_here,
             bytes_only_here: summary.bytes_only_here,
+            gone: summary.gone,
             all_copied: summary.all_copied(),
             trouble: summary.trouble.as_ref().map(refusal_words),
             line: self.line_now(),

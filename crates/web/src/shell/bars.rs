@@ -95,6 +95,7 @@ pub(super) fn copied_words(copying: &Copying) -> String {
         Line::Unpaired => say("shell-copied-unpaired"),
         Line::ShutOut(why) => say_with("shell-copied-shut-out", &[("why", why)]),
         _ if copying.all_copied => say("shell-copied"),
+        _ if waiting == 0 => say("shell-copied-rest"),
         Line::Off => say_with("shell-copied-off", &with),
         Line::Waiting => say_with("shell-copied-waiting", &with),
         Line::Working => match &copying.trouble {

@@ -48,7 +48,12 @@ fn Lists() -> impl IntoView {
                         <li>
                             <button class="row" on:click=move |_| app.go(Place::Job(job.clone(), Screen::default()))>
                                 <span class="row-title">{title}</span>
-                                <span class="quiet">{move || copied_words(&copied.get())}</span>
+                                <span class="quiet">{move || {
+                                    let copied = copied.get();
+                                    let gone = (copied.gone > 0)
+                                        .then(|| say_with("shell-gone", &[("count", &copied.gone.to_string())]) + " · ");
+                                    gone.unwrap_or_default() + &copied_words(&copied)
+                                }}</span>
                             </button>
                         </li>
                     }

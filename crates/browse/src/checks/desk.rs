@@ -208,12 +208,14 @@ fn choose(browser: &Browser, entries: &[(String, String)]) -> Outcome<()> {
     for (part, some) in entries.chunks(5).enumerate() {
         browser.script(
             "return (async (entries, first, behind) => {
-               const canvas = new OffscreenCanvas(960, 720), context = canvas.getContext('2d');
+               // All at once: the browser encodes when it is idle, and waits a second for that each time.
+               const files = [];
                const random = () => (window.seed = (window.seed * 16807) % 2147483647) / 2147483647;
                for (const [at, [point, entered]] of entries.entries()) {
                  const group = first + at;
                  const blocks = Array.from({length: 30}, () => [random() * 960, random() * 720, 60 + random() * 240, 40 + random() * 200, `hsl(${random() * 360} 60% ${20 + random() * 60}%)`]);
                  for (let shot = 0; shot < 3; shot++) {
+                   const canvas = new OffscreenCanvas(960, 720), context = canvas.getContext('2d');
                    context.fillStyle = 'gray';
                    context.fillRect(0, 0, 960, 720);
                    for (const [x, y, width, height, colour] of blocks) {
@@ -222,11 +224,13 @@ fn choose(browser: &Browser, entries: &[(String, String)]) -> Outcome<()> {
                    }
                    if (shot === 1) { context.drawImage(canvas, 0, 0, 60, 45); context.drawImage(canvas, 0, 0, 60, 45, 0, 0, 960, 720); }
                    if (group === 7) { context.fillStyle = 'rgb(0 0 0 / 92%)'; context.fillRect(0, 0, 960, 720); }
-                   const blob = await canvas.convertToBlob({type: 'image/jpeg', quality: 0.85});
-                   const taken = Date.parse(entered) - 24000 + shot * 6000 - behind;
-                   window.chosen.items.add(new File([blob], `desk-${String(group).padStart(2, '0')}-${shot}.jpg`, {type: 'image/jpeg', lastModified: taken}));
+                   const name = `desk-${String(group).padStart(2, '0')}-${shot}.jpg`;
+                   const lastModified = Date.parse(entered) - 24000 + shot * 6000 - behind;
+                   const encoded = canvas.convertToBlob({type: 'image/jpeg', quality: 0.85});
+                   files.push(encoded.then(blob => new File([blob], name, {type: 'image/jpeg', lastModified})));
                  }
                }
+               for (const file of await Promise.all(files)) window.chosen.items.add(file);
              })(arguments[0], arguments[1], arguments[2])",
             &[json!(some), json!(part * 5), json!(CLOCK_BEHIND)],
         )?;
@@ -480,15 +484,18 @@ fn many(browser: &Browser, world: &World, job: &str, many: usize) -> Outcome<(f6
     for from in (there..many).step_by(50) {
         browser.script(
             "return (async (from, to) => {
-           const canvas = new OffscreenCanvas(240, 180), context = canvas.getContext('2d');
-           for (let at = from; at < to; at++) {
+           // All at once: the browser encodes when it is idle, and waits a second for that each time.
+           const files = await Promise.all(Array.from({length: to - from}, async (_, place) => {
+             const at = from + place;
+             const canvas = new OffscreenCanvas(240, 180), context = canvas.getContext('2d');
              for (let block = 0; block < 30; block++) {
                context.fillStyle = `hsl(${Math.random() * 360} 60% 50%)`;
                context.fillRect(Math.random() * 240, Math.random() * 180, 60, 40);
              }
              const blob = await canvas.convertToBlob({type: 'image/jpeg'});
-             window.chosen.items.add(new File([blob], `many-${at}.jpg`, {type: 'image/jpeg', lastModified: 1781270000000 + at * 9000}));
-           }
+             return new File([blob], `many-${at}.jpg`, {type: 'image/jpeg', lastModified: 1781270000000 + at * 9000});
+           }));
+           for (const file of files) window.chosen.items.add(file);
          })(arguments[0], arguments[1])",
             &[json!(from), json!((from + 50).min(many))],
         )?;

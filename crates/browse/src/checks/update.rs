@@ -7,8 +7,8 @@ use crate::{Outcome, Tools, browser::Browser, keys::ENTER};
 
 /// The app as it was is put back when this is dropped, whatever happened.
 pub(super) struct Newer {
-    worker: PathBuf,
-    old: String,
+    /// The worker, and its compressed copies, where the app has some.
+    old: Vec<(PathBuf, Vec<u8>)>,
 }
 
 impl Newer {
@@ -16,14 +16,21 @@ impl Newer {
     pub(super) fn offer(tools: &Tools, browser: &Browser) -> Outcome<Self> {
         let worker = tools.app.join("sw.js");
         let said = |error: std::io::Error| format!("{}: {error}", worker.display());
-        let old = fs::read_to_string(&worker).map_err(said)?;
-        let newer =
-            old.replacen("const VERSION = 'nearside-", "const VERSION = 'nearside-newer-", 1);
-        if newer == old {
+        let text = fs::read_to_string(&worker).map_err(said)?;
+        let changed =
+            text.replacen("const VERSION = 'nearside-", "const VERSION = 'nearside-newer-", 1);
+        if changed == text {
             return Err("sw.js has no version to change".to_owned());
         }
-        fs::write(&worker, &newer).map_err(said)?;
-        let newer = Self { worker, old };
+        let copies = ["sw.js.br", "sw.js.gz"].map(|name| tools.app.join(name));
+        let mut newer = Self { old: vec![(worker.clone(), text.into_bytes())] };
+        for copy in copies {
+            if let Ok(bytes) = fs::read(&copy) {
+                fs::remove_file(&copy).map_err(|error| format!("{}: {error}", copy.display()))?;
+                newer.old.push((copy, bytes));
+            }
+        }
+        fs::write(&worker, changed).map_err(said)?;
         browser.script(
             "return navigator.serviceWorker.getRegistration().then(it => it.update()).then(() => true)",
             &[],
@@ -35,7 +42,9 @@ impl Newer {
 
 impl Drop for Newer {
     fn drop(&mut self) {
-        drop(fs::write(&self.worker, &self.old));
+        for (file, bytes) in &self.old {
+            drop(fs::write(file, bytes));
+        }
     }
 }
 

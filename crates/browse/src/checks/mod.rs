@@ -153,6 +153,7 @@ fn make_job(browser: &Browser, number: &str) -> Outcome<String> {
     browser.tap("button[type=submit]")?;
     browser.wait("the job", "location.hash.startsWith('#/job/')", 30)?;
     browser.wait_until_kept()?;
+    browser.wait("the job's page from its top", "scrollY === 0", 5)?;
     let job = browser.script("return location.hash.split('/')[2]", &[])?;
     job.as_str().map(str::to_owned).ok_or_else(|| "the address names no job".to_owned())
 }

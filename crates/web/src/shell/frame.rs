@@ -50,6 +50,13 @@ fn Ready() -> impl IntoView {
         Place::Job(job, _) if app.job().as_ref() == Some(&job) => Shown::Job,
         Place::Job(_, _) => Shown::Opening,
     });
+    // Another screen begins at its top: a job that was just made, with its cautions.
+    Effect::new(move |before: Option<()>| {
+        shown.track();
+        if let (Some(()), Some(window)) = (before, crate::browser::window()) {
+            window.scroll_to_with_x_and_y(0.0, 0.0);
+        }
+    });
     view! {
         <a class="skip" href="#main" on:click=move |event| {
             event.prevent_default();

@@ -116,9 +116,9 @@ pub(crate) fn write_in_pieces<T>(
     let in_place = fs::metadata(path).is_ok_and(|there| !there.is_file());
     let into = if in_place { path.to_owned() } else { unfinished(path) };
     let written = File::create(&into).map_err(said).and_then(|file| {
-        let mut out = BufWriter::new(file);
+        let mut out = Named { path, out: BufWriter::new(file) };
         let answer = write(&mut out)?;
-        out.flush().map_err(said)?;
+        out.out.flush().map_err(said)?;
         Ok(answer)
     });
     if in_place {
@@ -131,6 +131,28 @@ pub(crate) fn write_in_pieces<T>(
             let _left = fs::remove_file(&into);
             Err(failure)
         }
+    }
+}
+
+/// A file whose errors say which one it is.
+struct Named<'a> {
+    path: &'a Path,
+    out: BufWriter<File>,
+}
+
+impl Write for Named<'_> {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        self.out.write(bytes).map_err(|error| self.named(&error))
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        self.out.flush().map_err(|error| self.named(&error))
+    }
+}
+
+impl Named<'_> {
+    fn named(&self, error: &io::Error) -> io::Error {
+        io::Error::new(error.kind(), format!("{}: {error}", self.path.display()))
     }
 }
 

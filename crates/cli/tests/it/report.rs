@@ -45,6 +45,10 @@ fn an_earlier_report_stays_until_the_new_one_is_whole() {
     assert!(!program.path("report.pdf.unfinished").exists());
 
     failed("nowhere/report.pdf");
+    // A disk that is full while the report is written.
+    if cfg!(target_os = "linux") {
+        failed("/dev/full");
+    }
 }
 
 #[test]

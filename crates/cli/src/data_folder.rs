@@ -113,25 +113,27 @@ pub(crate) fn write_in_pieces<T>(
 ) -> Result<T, Failure> {
     let said = |error: io::Error| Failure::failed(format!("{}: {error}", path.display()));
     // A device or a pipe is no file that another could take the place of.
-    let in_place = fs::metadata(path).is_ok_and(|there| !there.is_file());
-    let into = if in_place { path.to_owned() } else { unfinished(path) };
-    let written = File::create(&into).map_err(said).and_then(|file| {
-        let mut out = Named { path, out: BufWriter::new(file) };
+    if fs::metadata(path).is_ok_and(|there| !there.is_file()) {
+        let mut out = Named { path, out: BufWriter::new(File::create(path).map_err(said)?) };
         let answer = write(&mut out)?;
         out.out.flush().map_err(said)?;
+        return Ok(answer);
+    }
+    // Where a link leads is the file.
+    let place = fs::canonicalize(path).unwrap_or_else(|_| path.to_owned());
+    let growing = unfinished(&place);
+    let written = File::create(&growing).map_err(said).and_then(|file| {
+        let mut out = Named { path, out: BufWriter::new(file) };
+        let answer = write(&mut out)?;
+        out.out.flush().and_then(|()| out.out.get_ref().sync_all()).map_err(said)?;
+        fs::rename(&growing, &place).map_err(said)?;
         Ok(answer)
     });
-    if in_place {
-        return written;
+    if written.is_err() {
+        // What is left of it is no use to anybody; that it cannot be removed changes nothing.
+        let _left = fs::remove_file(&growing);
     }
-    match written {
-        Ok(answer) => fs::rename(&into, path).map_err(said).map(|()| answer),
-        Err(failure) => {
-            // What is left of it is no use to anybody; that it cannot be removed changes nothing.
-            let _left = fs::remove_file(&into);
-            Err(failure)
-        }
-    }
+    written
 }
 
 /// A file whose errors say which one it is.

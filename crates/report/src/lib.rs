@@ -7,8 +7,8 @@
 //! [`letter`] has the papers between inspector and client: agreement and invoice. [`page()`] turns the same content into a folder of web files for the client, and [`live()`] lays out one part of it for
 //! a screen while somebody edits.
 //!
-//! Everything happens in memory, unless the PDF is written to a file at once ([`typeset_into`]), and every text of the record is data: none of it is ever read as the typesetter's
-//! language.
+//! Everything happens in memory, unless the PDF is written to a file at once ([`typeset_into`]), and every text of the record
+//! is data: none of it is ever read as the typesetter's language.
 
 mod compose;
 pub mod content;

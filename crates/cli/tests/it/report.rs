@@ -44,6 +44,16 @@ fn an_earlier_report_stays_until_the_new_one_is_whole() {
     assert_eq!(done["sha256"], photo::Sha256::of(&pdf).to_string());
     assert!(!program.path("report.pdf.unfinished").exists());
 
+    // A link stays one, and the file that it leads to is the new one.
+    #[cfg(unix)]
+    {
+        let real = program.write("elsewhere/real.pdf", b"the earlier one");
+        std::os::unix::fs::symlink(&real, program.path("link.pdf")).unwrap();
+        program.run(&["report", "2026-001", "--out", "link.pdf"]).text();
+        assert!(program.path("link.pdf").is_symlink());
+        assert_eq!(std::fs::read(real).unwrap(), pdf);
+    }
+
     failed("nowhere/report.pdf");
     // A disk that is full while the report is written.
     if cfg!(target_os = "linux") {
